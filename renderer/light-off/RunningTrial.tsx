@@ -1,11 +1,17 @@
 import { useEffect, useRef, useState } from 'react';
-import type { CaptureView } from '../../shared/contract/api.ts';
+import type { CaptureView, Undecided } from '../../shared/contract/api.ts';
 import { trialWords } from '../../shared/burner-state/trials/trial-words.ts';
 import { formatSeconds } from '../../shared/model/format.ts';
 import type { Limits } from '../state/limits.ts';
 import { Notice } from '../ui/Notice.tsx';
 import { type EndTrial, TrialVerdict } from './TrialVerdict.tsx';
 import { useSteadyBurner } from './use-steady-burner.ts';
+
+const undecidedWords: Record<Undecided, string> = {
+  'manometer-failed': 'The manometer failed during this trial.',
+  'signal-meter-failed': 'The flame signal meter failed during this trial.',
+  'signal-before-gas': 'The flame signal was there before the gas: it does not prove a flame.',
+};
 
 /** The trial that runs: what the burner does and the seconds since gas, large; and the entry of its result. */
 export function RunningTrial({
@@ -27,7 +33,7 @@ export function RunningTrial({
     // In braces: newer browsers return a promise here, which is no clean-up.
     clock.current?.scrollIntoView({ block: 'nearest' });
   }, []);
-  const { gasS, sparkDelayS, failedMeter, purgeShort } = trial;
+  const { gasS, sparkDelayS, undecided, purgeShort } = trial;
   const burner = useSteadyBurner(now, gasS);
   const beganS = gasS ?? trial.startedS;
   const elapsedS = Math.max(0, (now ?? beganS) - beganS);
@@ -68,7 +74,7 @@ export function RunningTrial({
         <p>{detail}</p>
       </section>
       {purgeShort && <Notice tone="bad" text={`${purgeShort} Gas came on too early.`} />}
-      {failedMeter && <Notice tone="warning" text={`The ${failedMeter} failed during this trial. Enter the result.`} />}
+      {undecided && <Notice tone="warning" text={`${undecidedWords[undecided]} Enter the result.`} />}
       <TrialVerdict capture={capture} trial={trial} elapsedS={elapsedS} end={end} />
     </>
   );

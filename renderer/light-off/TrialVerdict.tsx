@@ -26,7 +26,7 @@ export function TrialVerdict({
   const cancel = useHostAction('trials.cancel');
   const [typed, setTyped] = useState('');
   const [lit, setLit] = useState(false);
-  const byMeters = trial.gasS !== undefined && trial.failedMeter === undefined;
+  const byMeters = trial.gasS !== undefined && trial.undecided === undefined;
   // What was answered on the trial before is no word on this one.
   const { clear } = end;
   useEffect(() => clear(), [clear]);

@@ -94,10 +94,10 @@ const shutNow = 'Shut the gas now, then purge';
 
 /** What a trial that is not in the record yet asks for: with its gas shut there is nothing to watch. */
 function trialLabel(
-  { gasS, over, failedMeter, purgeShort, sparkDelayS }: NonNullable<CaptureView['runningTrial']>,
+  { gasS, over, undecided, purgeShort, sparkDelayS }: NonNullable<CaptureView['runningTrial']>,
   burner: BurnerView | undefined,
 ): string {
-  if (gasS === undefined || failedMeter) return 'Enter whether the pilot lit';
+  if (gasS === undefined || undecided) return 'Enter whether the pilot lit';
   // What the trial's own words say but for its clock, which runs there.
   const now = { elapsedS: 0, trialSeconds: Infinity, sparkDelayS, sawGas: true, tooEarly: purgeShort !== undefined };
   if (burner && trialWords({ ...now, burner }).kind === 'danger') return shutNow;

@@ -2,11 +2,11 @@ import type { Capture } from '../model/capture.ts';
 import type { Setup } from '../model/setup.ts';
 import { extent } from '../numerics/descriptive.ts';
 import { binReadings, type Known, knownFrom } from './chain/bins.ts';
-import { type Bin, createFilter } from './chain/filter.ts';
+import { type Bin, createFilter, type Filter, withoutPressure } from './chain/filter.ts';
 import { type Moment, mostProbable, shows } from './chain/label.ts';
 import { followFlame, initialLevels, type Levels, pressureUncertainty, takeLiveZero } from './chain/levels.ts';
 import { withTroubles } from './doubts.ts';
-import { createManometerOff } from './meters/manometer-off.ts';
+import { createManometerOff, offStep } from './meters/manometer-off.ts';
 import { type FrozenSpans, frozenSpans, type Troubles, troublesOf } from './meters/trouble-spans.ts';
 import { phasesOf, type Phase } from './phases.ts';
 import { regulatorCourse } from './regulator/regulator-course.ts';
@@ -55,7 +55,7 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
 
   // Once through to learn the levels and the threshold; then again with them, from the start.
   const learned = createFilter(levels, thresholds);
-  for (const bin of bins) learned.step(bin);
+  const believed = learnFrom(bins, learned, levels, known.fanOnly);
   const weights = learned.thresholdWeights();
   const rows = new Float64Array(bins.length * size);
   let said = 0;
@@ -63,7 +63,7 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
     const start = { ...levels, lagShares: levels.lagShares.slice(), shutPressure: undefined };
     const filter = createFilter(start, { ...thresholds, values: [threshold], weights: Float64Array.of(1) });
     const course = createCourse(bins.length);
-    const transitions = bins.map((bin, t) => {
+    const transitions = believed.map((bin, t) => {
       filter.step(bin);
       keepStep(course, t, filter.joint());
       return filter.transitions();
@@ -81,7 +81,7 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
   markUnsteady(bins, moments, rows, levels);
   for (const { flame } of moments) followFlame(levels, flame);
   const regulator = regulatorCourse(bins, moments, pressureUncertainty(levels));
-  const isOff = whereOff(bins, moments, troubles, known.fanOnly ?? levels.shutPressure);
+  const isOff = whereOff(bins, moments, troubles, levels, known.fanOnly);
   moments.forEach((moment, t) => {
     moment.regulator = regulator[t]!;
     const { pressure, signal } = troubles[t]!;
@@ -104,23 +104,32 @@ function withoutFrozen(bin: Bin, { pressure, signal }: Troubles): Bin {
   };
 }
 
-/**
- * Where the manometer shows no gas while a flame burns, until it shows gas again: 1 for each such step.
- *
- * @param shut  where gas stands shut, inH2O; undefined where that is not known
- */
+/** Teaches the filter what the meters showed; gives the same bins without the pressures of a manometer that shows no gas over a flame. */
+function learnFrom(bins: readonly Bin[], filter: Filter, levels: Levels, fanOnly: number | undefined): Bin[] {
+  const off = createManometerOff();
+  return bins.map((bin, t) => {
+    const believed = off.isDoubted() ? withoutPressure(bin) : bin;
+    filter.step(believed);
+    const { flame } = mostProbable(filter.probabilities());
+    off.step((t + 1) * stepS, offStep(bin, levels, fanOnly ?? levels.shutPressure, flame));
+    return believed;
+  });
+}
+
+/** Where the manometer shows no gas while a flame burns, until it shows gas again: 1 for each such step. */
 function whereOff(
   bins: readonly Bin[],
   moments: readonly Moment[],
   troubles: readonly Troubles[],
-  shut: number | undefined,
+  levels: Levels,
+  fanOnly: number | undefined,
 ): Uint8Array {
   const isOff = new Uint8Array(bins.length);
   const off = createManometerOff();
-  bins.forEach(({ pressure }, t) => {
+  bins.forEach((bin, t) => {
     // While a manometer is silent gas may come on.
     const flame = troubles[t]!.pressure ? 'unknown' : moments[t]!.flame;
-    off.step((t + 1) * stepS, { pressure, shut, flame });
+    off.step((t + 1) * stepS, offStep(bin, levels, fanOnly ?? levels.shutPressure, flame));
     const sinceS = off.sinceS();
     if (sinceS === undefined) return;
     const isKnown = t > 0 && isOff[t - 1] === 1;

@@ -1,6 +1,6 @@
 import { predictStates, smoothStep, type Transitions } from '../numerics/hidden-markov.ts';
 import { addTo, binOf, type Known, type Mean } from './chain/bins.ts';
-import { type Bin, createFilter } from './chain/filter.ts';
+import { type Bin, createFilter, withoutPressure } from './chain/filter.ts';
 import { type Moment, mostProbable, probabilityOf, shows } from './chain/label.ts';
 import {
   followDigit,
@@ -14,7 +14,7 @@ import {
 
 import { doubtsShut, withoutShut, withTroubles } from './doubts.ts';
 import { createFlameMemory } from './flame-memory.ts';
-import { createManometerOff } from './meters/manometer-off.ts';
+import { createManometerOff, offStep } from './meters/manometer-off.ts';
 import { createMeterWatch, type MeterTrouble } from './meters/meter-trouble.ts';
 import { createPhaseFollower, type Phase } from './phases.ts';
 import type { RegulatorState } from './regulator/regulator.ts';
@@ -146,7 +146,7 @@ export function createTracker(known: Known): Tracker {
         !isFrozen('pilot_pressure', endS) && { pressure: means.pressure.sum / means.pressure.count }),
       ...(means?.signal && !isFrozen('flame_signal', endS) && { signal: means.signal.sum / means.signal.count }),
     };
-    filter.step(observed);
+    filter.step(off.isDoubted() ? withoutPressure(observed) : observed);
     const states = filter.probabilities();
     const likeliest = mostProbable(states);
     lastSignal = observed.signal ?? lastSignal;
@@ -165,11 +165,7 @@ export function createTracker(known: Known): Tracker {
     pressures.push(observed.pressure ?? pressures.at(-1) ?? 0);
     if (pressures.length > 2 * windowSteps) pressures.shift();
     showThen();
-    off.step(endS, {
-      pressure: observed.pressure,
-      shut: shutLevel(),
-      flame: likeliest.flame,
-    });
+    off.step(endS, offStep(observed, levels, shutLevel(), likeliest.flame));
     regulator.step(observed.pressure, likeliest.gas, pressureUncertainty(levels));
   };
 

@@ -7,7 +7,7 @@ import { resultCalls } from './api/results.ts';
 import { trialCalls } from './api/trials.ts';
 
 export type { BurnerView } from './api/burner.ts';
-export type { Burner, CaptureSummary, CaptureView, ReadingBatch } from './api/captures.ts';
+export type { Burner, CaptureSummary, CaptureView, ReadingBatch, Undecided } from './api/captures.ts';
 export type { MeterState, PortDetection, PortInfo } from './api/meters.ts';
 export type { PracticeState } from './api/practice.ts';
 export type { ImportedCapture } from './api/results.ts';

@@ -34,7 +34,7 @@ export function doubtOf(context: HostContext, trial: RunningTrial, setup: Setup,
   return verdictDoubt(lit, {
     sawFlame: trial.sawFlame || isProved,
     flame: now?.latest.flame ?? 'unknown',
-    isSignalSound: now !== undefined && !now.signalTrouble && signal !== undefined && !trial.failedMeter,
+    isSignalSound: now !== undefined && !now.signalTrouble && signal !== undefined && !trial.undecided,
     shown: signal ? formatSignal(signal.value, signal.unit as SignalUnit) : 'no reading',
   });
 }
@@ -56,7 +56,7 @@ export function entryByHand(context: HostContext, trial: RunningTrial, setup: Se
   const purgeSeconds = purgeSecondsOf(setup);
   // Times count only from gas that the tracker saw, and from meters that did not fail.
   const byMeters =
-    measured && trial.gas && !trial.failedMeter
+    measured && trial.gas && !trial.undecided
       ? trialEntry(
           { ...measured, lit },
           {

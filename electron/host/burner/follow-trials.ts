@@ -1,6 +1,7 @@
 import { enteredFanOnly } from '../../../shared/burner-state/chain/bins.ts';
 import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
 import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
+import type { Undecided } from '../../../shared/contract/api.ts';
 import { purgeShortfall, trialEntry } from '../../../shared/burner-state/trials/trial-entry.ts';
 import { settleS, settleTrial } from '../../../shared/burner-state/trials/settle-trial.ts';
 import { createTrialFollower } from '../../../shared/burner-state/trials/trial-follower.ts';
@@ -95,6 +96,12 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     mark('trial-end', atS, 'no trial: gas was not on');
   };
 
+  /** The technician is to enter the result. */
+  const askFor = (trial: RunningTrial, why: Undecided) => {
+    trial.undecided = why;
+    context().topics.captures.notify();
+  };
+
   /** Takes note of what this statement says of the trial that runs. */
   const watch = (trial: RunningTrial, now: BurnerNow, zeroS: number) => {
     const { flame } = now.moment;
@@ -103,13 +110,9 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     if ((flame === 'burning' || flame === 'unsteady') && atS >= beganS && atS <= beganS + trialSeconds())
       trial.sawFlame = true;
     if (!trial.gas) return;
-    const [failed, meter] = now.pressureTrouble
-      ? [now.pressureTrouble, 'manometer' as const]
-      : [now.signalTrouble, 'flame signal meter' as const];
-    if (failed && failed.sinceS - zeroS < (trial.over?.atS ?? Infinity) && !trial.failedMeter) {
-      trial.failedMeter = meter;
-      context().topics.captures.notify();
-    }
+    const failed = now.pressureTrouble ?? now.signalTrouble;
+    if (failed && failed.sinceS - zeroS < (trial.over?.atS ?? Infinity) && !trial.undecided)
+      askFor(trial, now.pressureTrouble ? 'manometer-failed' : 'signal-meter-failed');
   };
 
   /**
@@ -119,13 +122,12 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
   const settleNow = (when: 'later' | 'now' | 'shut', untilS?: number) => {
     const { running, store, owner, recorder } = context();
     const { trial } = running;
-    if (!trial?.over || !trial.gas || trial.failedMeter) return;
+    if (!trial?.over || !trial.gas || trial.undecided) return;
     const { over, gas } = trial;
     ignoringStoreFaults(store.file, () => {
       const measured = measureRecorded(context(), trial, setup(), levels, untilS);
       if (!measured) {
-        trial.failedMeter = 'manometer';
-        context().topics.captures.notify();
+        askFor(trial, 'manometer-failed');
         return;
       }
       const settled = settleTrial(measured, {
@@ -139,6 +141,10 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
         fanOnly: enteredFanOnly(setup()),
       });
       if (settled === 'wait') return;
+      if (settled === 'ask') {
+        askFor(trial, 'signal-before-gas');
+        return;
+      }
       if (settled !== 'enter') {
         running.trial = undefined;
         mark('trial-end', over.atS, `no trial: ${settled.noTrial}`);
@@ -195,7 +201,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
       followStep(now, purge);
       const { running, recorder } = context();
       const { trial } = running;
-      if (trial?.gas) return !trial.over && !trial.failedMeter && !shortfall(trial.gas.purge);
+      if (trial?.gas) return !trial.over && !trial.undecided && !shortfall(trial.gas.purge);
       return recorder.target() !== undefined && follower.isBeginning(now, trialSeconds()) && !shortfall(purge);
     },
     settle() {

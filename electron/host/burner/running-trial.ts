@@ -1,3 +1,4 @@
+import type { Undecided } from '../../../shared/contract/api.ts';
 import type { PressureUnit } from '../../../shared/model/units.ts';
 import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
 
@@ -19,8 +20,8 @@ export interface RunningTrial {
   sawFlame: boolean;
   /** It is over, by the meters; the readings of the next seconds still belong to its measurement. */
   over?: { atS: number; why: 'proved' | 'time-over' | 'gas-shut' };
-  /** The meter that failed during the trial: what they show proves nothing, and the technician enters the result. */
-  failedMeter?: 'manometer' | 'flame signal meter';
+  /** Why what the meters show proves nothing: the technician enters the result. */
+  undecided?: Undecided;
 }
 
 /** What goes on besides the recording itself. */

@@ -51,7 +51,7 @@ function runningView({ trial, announced }: Running, key: number, setup: Setup) {
         ...(own.gas && { gasS: own.gas.atS }),
         ...(own.over && { over: own.over.why }),
         ...(short !== undefined && { purgeShort: short }),
-        ...(own.failedMeter && { failedMeter: own.failedMeter }),
+        ...(own.undecided && { undecided: own.undecided }),
       },
     }),
   };

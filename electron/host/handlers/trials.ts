@@ -124,8 +124,8 @@ export function trialHandlers(context: HostContext): Pick<Handlers<Api>, keyof t
     'trials.cancel': async ({ capture }) => {
       const found = runningIn(capture);
       if (!found.ok) return found;
-      const { gas, failedMeter } = found.value.trial;
-      return gas && !failedMeter ? fail(fault('trial-has-gas')) : over('cancelled');
+      const { gas, undecided } = found.value.trial;
+      return gas && !undecided ? fail(fault('trial-has-gas')) : over('cancelled');
     },
     'trials.add': async ({ capture, trial }) => {
       const found = captureRow(context, capture);

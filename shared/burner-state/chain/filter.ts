@@ -23,6 +23,9 @@ export interface Bin {
   signal?: number;
 }
 
+/** A bin whose manometer says nothing of gas. */
+export const withoutPressure = ({ signal }: Bin): Bin => (signal === undefined ? {} : { signal });
+
 /** The forward filter: it goes on step after step and learns the levels of both meters meanwhile. */
 export interface Filter {
   readonly levels: Levels;

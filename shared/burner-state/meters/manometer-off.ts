@@ -1,22 +1,63 @@
 import type { FlameState } from '../../model/burner-words.ts';
+import type { Bin } from '../chain/filter.ts';
+import type { SignalLevels } from '../chain/signal-step.ts';
+
+/** What both meters show in one step. */
+export interface OffStep {
+  pressure: number | undefined;
+  /** Where gas stands shut, inH2O; undefined before that is known. */
+  shut: number | undefined;
+  flame: FlameState;
+  /** Signal above dark, in plateau heights; undefined where there is no reading. */
+  height: number | undefined;
+}
 
 /** Follows whether the manometer shows no gas while a flame burns: its hose is off, or its tap is shut. */
 export interface ManometerOff {
-  /** One more step of the chain, at its end in seconds; `shut`: where gas stands shut, inH2O, undefined before that is known. */
-  step(endS: number, shown: { pressure: number | undefined; shut: number | undefined; flame: FlameState }): void;
+  /** One more step of the chain, at its end in seconds. */
+  step(endS: number, shown: OffStep): void;
   /** Since when, seconds; undefined while the manometer is believed. */
   sinceS(): number | undefined;
+  /** Whether its pressure says nothing of gas now: it is off, or it fell at once and the signal has stayed as it was for long enough. */
+  isDoubted(): boolean;
 }
 
 /** A flame outlives the gas by less than this, seconds; the signal's own lag is known to the chain. */
 const outlivesS = 2;
 /** Drift and meter let shut gas stand so much higher, inH2O, or by this share. */
 const margin = { least: 0.06, share: 0.1 };
-/** A hose that comes off lets the pressure fall by more than this in so long, inH2O and seconds. */
+/** A hose that comes off lets the pressure fall by more than this in so long, with a damped gauge and two readings a second, inH2O and seconds. */
 const leapsBy = 0.5;
-const leapsInS = 1;
+const leapsInS = 1.5;
 /** One reading from above is a spike; seconds. */
 const backForS = 0.5;
+/**
+ * A hose does not change the flame: its signal stays near what it was. Hot refractory, which some detectors see for a minute after gas was
+ * shut, falls below this share of it, if only slowly.
+ */
+const sameFlame = 0.9;
+/** Below this share of the plateau a signal that stays is no sign of a flame that burns on. */
+const leastFlame = 0.3;
+/** By now the signal of the slowest detector has left that share, once a flame is out, seconds. */
+const stillSameS = 1;
+/** Time constants of the averages of the signal before and now, seconds. */
+const usualOverS = 3;
+const nowOverS = 0.5;
+
+/** What one bin and what is known at the end of it say. */
+export const offStep = (
+  { pressure, signal }: Bin,
+  { dark, height }: Pick<SignalLevels, 'dark' | 'height'>,
+  shut: number | undefined,
+  flame: FlameState,
+): OffStep => ({
+  pressure,
+  shut,
+  flame,
+  height: signal === undefined ? undefined : (signal - dark) / height,
+});
+
+const isBurning = (flame: FlameState) => flame === 'burning' || flame === 'unsteady';
 
 /**
  * Makes one. Once off, a manometer that shows shut gas is believed no more, whatever the flame does: nobody sees whether the gas was shut.
@@ -29,23 +70,40 @@ export function createManometerOff(): ManometerOff {
   let off: number | undefined;
   let before: number | undefined;
   /** The last readings of gas, one at least, however slow the manometer is. */
-  let above: { atS: number; value: number }[] = [];
-  const burns = (flame: FlameState) => flame === 'burning' || flame === 'unsteady';
+  let above: { atS: number; value: number; burns: boolean }[] = [];
+  /** Whether a flame burned until the pressure fell: while it falls nobody knows. */
+  let burned = false;
+  let usual: number | undefined;
+  let now: number | undefined;
+  const averaged = (mean: number | undefined, value: number, shareOfIt: number) =>
+    mean === undefined ? value : mean + Math.min(1, shareOfIt) * (value - mean);
+  const followSignal = (height: number | undefined, sinceS: number) => {
+    if (height === undefined) return;
+    now = averaged(now, height, sinceS / nowOverS);
+    if (lowSinceS === undefined) usual = averaged(usual, height, sinceS / usualOverS);
+  };
+  const isSame = () => now !== undefined && usual !== undefined && now >= sameFlame * usual;
+  const burnsOn = (flame: FlameState) => isBurning(flame) && isSame();
   return {
-    step(endS, { pressure, shut, flame }) {
+    step(endS, { pressure, shut, flame, height }) {
       const sinceS = before === undefined ? 0 : endS - before;
       before = endS;
+      followSignal(height, sinceS);
       if (pressure === undefined || shut === undefined) {
-        if (lowSinceS !== undefined && burns(flame)) burnedS += sinceS;
+        if (lowSinceS !== undefined && burnsOn(flame)) burnedS += sinceS;
       } else if (pressure <= shut + Math.max(margin.least, margin.share * shut)) {
         // A hand takes longer to turn it down.
         if (lowSinceS === undefined && Math.max(...above.map(({ value }) => value)) - pressure >= leapsBy)
           lowSinceS = endS;
         above = [];
         backS = 0;
-        if (lowSinceS !== undefined && burns(flame)) burnedS += sinceS;
+        if (lowSinceS !== undefined && burnsOn(flame)) burnedS += sinceS;
       } else {
-        above = [...above.filter(({ atS }) => atS > endS - leapsInS), { atS: endS, value: pressure }];
+        above = [
+          ...above.filter(({ atS }) => atS > endS - leapsInS),
+          { atS: endS, value: pressure, burns: isBurning(flame) },
+        ];
+        burned = above.some(({ burns }) => burns);
         backS += sinceS;
         if (backS < backForS && off !== undefined) return;
         [lowSinceS, burnedS, off] = [undefined, 0, undefined];
@@ -53,5 +111,10 @@ export function createManometerOff(): ManometerOff {
       if (lowSinceS !== undefined && burnedS >= outlivesS) off ??= lowSinceS;
     },
     sinceS: () => off,
+    isDoubted: () => {
+      if (off !== undefined) return true;
+      if (lowSinceS === undefined || before! - lowSinceS < stillSameS) return false;
+      return burned && (usual ?? 0) >= leastFlame && isSame();
+    },
   };
 }

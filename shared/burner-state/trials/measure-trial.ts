@@ -14,6 +14,8 @@ export interface MeasuredTrial {
   sparkS?: number;
   /** First reading at which the flame was proved, not before `gasS`; undefined when it never was. */
   provedS?: number;
+  /** The signal of a flame was there before the gas, or had begun to rise, and has not fallen since: it does not tell whether the pilot lit. */
+  isSignalBefore?: true;
   /** The signal meter was silent until then: the flame was proved at an unknown moment before. */
   isProofUnseen?: true;
   /** By how much the pressure rose within the steepest second, and in all: nearly all of it at once where a valve opened. */
@@ -86,11 +88,10 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
   const lastBeforeS = pressure[onset - 1]?.elapsedS ?? -Infinity;
   const beforeFrom = pressure.findIndex(({ elapsedS }) => elapsedS >= lastBeforeS - secondsOfLevel);
   const before = values.slice(Math.max(0, Math.min(beforeFrom, onset - fewestOfLevel)), onset);
-  // A signal that was there while gas was surely shut proves nothing until it has fallen.
   const signal = of('flame_signal');
-  const wasThere = (signal.findLast(({ elapsedS }) => elapsedS <= lastBeforeS)?.value ?? -Infinity) >= provingSignal;
+  const { wasThere, wasRising, fallenBelow } = signalBefore(signal, lastBeforeS, provingSignal);
   const counts = signal.findIndex(
-    ({ elapsedS, value }) => elapsedS > lastBeforeS && (!wasThere || value < provingSignal),
+    ({ elapsedS, value }) => elapsedS > lastBeforeS && (!wasThere || value < fallenBelow),
   );
   const proof = counts < 0 ? -1 : signal.findIndex(({ value }, i) => i >= counts && value >= provingSignal);
   const reached = signal[proof];
@@ -110,6 +111,7 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
     isSparkWired: ignition.length > 0,
     ...(sparkS !== undefined && { sparkS }),
     ...(provedS !== undefined && { provedS }),
+    ...((wasRising || counts < 0) && (wasThere || reached) && { isSignalBefore: true as const }),
     ...(reached && !isReadUntil(signal, proof) && { isProofUnseen: true as const }),
     steepest: steepestRise(values.slice(0, end + 1), (i) => pressure[i]!.elapsedS),
     rise,
@@ -118,6 +120,27 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
     ...(after.length > 0 && { pressureAfter: median(after) }),
     unit,
     lit: isLit,
+  };
+}
+
+/** A signal that was there has fallen once it is this share of the way from the proving signal to the lowest one below that: noise is not enough. */
+const fallen = 0.2;
+/** A signal that is this share of the way up to the proving signal before the gas, and was not before, is on its way there without gas. */
+const onItsWay = 0.5;
+
+/**
+ * What the flame signal was while gas was surely shut: at or above the proving signal, as that of a spark or hot refractory, so that it proves
+ * nothing until it is `fallenBelow`; or rising.
+ */
+function signalBefore(signal: readonly Reading[], lastBeforeS: number, provingSignal: number) {
+  const before = signal.filter(({ elapsedS }) => elapsedS <= lastBeforeS).map(({ value }) => value);
+  const [lowest, lowestBefore] = [Math.min(...signal.map(({ value }) => value)), Math.min(...before)];
+  const high = lowestBefore + onItsWay * (provingSignal - lowestBefore);
+  return {
+    wasThere: before.length > 0 && before.at(-1)! >= provingSignal,
+    // One reading may be a peak of noise.
+    wasRising: before.length > 2 && before.slice(-2).every((value) => value >= high),
+    fallenBelow: provingSignal - fallen * Math.max(0, provingSignal - lowest),
   };
 }
 

@@ -20,13 +20,14 @@ export interface OverTrial {
   fanOnly: number | undefined;
 }
 
-/** What becomes of a trial that is over by the meters: it waits for its signal, it was none, or it is entered as measured. */
+/** What becomes of a trial that is over by the meters: it waits for its signal, it was none, the technician is asked, or it is entered as measured. */
 export function settleTrial(
   measured: MeasuredTrial,
   { why, gasS, nowS, trialSeconds, when, hasMinimumSignal, burning, fanOnly }: OverTrial,
-): 'wait' | 'enter' | { noTrial: string } {
+): 'wait' | 'ask' | 'enter' | { noTrial: string } {
   const noTrial = noTrialWords(measured, why, { burning, fanOnly });
   if (noTrial) return { noTrial };
+  if (measured.isSignalBefore) return 'ask';
   // The tracker sees a flame before its signal has reached the minimum, or its own level where no minimum is entered: the trial's time
   // still runs for it.
   const canStillRise = why === 'proved' && nowS < gasS + trialSeconds + settleS;

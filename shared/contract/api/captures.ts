@@ -32,6 +32,10 @@ export const CaptureSummary = z.object({
 });
 export type CaptureSummary = z.infer<typeof CaptureSummary>;
 
+/** A meter failed during a trial, or the signal of a flame was there before its gas: the meters do not tell how it ended. */
+export const Undecided = z.enum(['manometer-failed', 'signal-meter-failed', 'signal-before-gas']);
+export type Undecided = z.infer<typeof Undecided>;
+
 /** The trial that is running now. Times are elapsed times, seconds; `pressure`, when it began, is in `unit`. */
 export const RunningTrialView = z.object({
   startedS: z.number(),
@@ -45,8 +49,8 @@ export const RunningTrialView = z.object({
   gasS: z.number().optional(),
   /** Over by the meters, and why; it is in the record some seconds later. */
   over: z.enum(['proved', 'time-over', 'gas-shut']).optional(),
-  /** A meter failed during it, so that the result is to be entered. */
-  failedMeter: z.enum(['manometer', 'flame signal meter']).optional(),
+  /** Why the meters do not tell how it ended, so that the result is to be entered. */
+  undecided: Undecided.optional(),
   /** Gas came on before the purge was complete: how much of it there was, as a sentence. */
   purgeShort: z.string().optional(),
 });

@@ -75,6 +75,7 @@ export function createLiveTrials(readings: readonly Reading[], known: Known): Li
     });
     if (settled === 'wait') return;
     if (settled === 'enter') told.entered.push(measured);
+    if (settled === 'ask') told.byHandAt.push(gasS);
     running = undefined;
   };
   return told;

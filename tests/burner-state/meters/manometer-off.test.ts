@@ -49,3 +49,32 @@ it.each([0.3, 1, 2, 3.5])('gas that is shut over a flame is no such trouble: det
   };
   for (const { now } of told(story)) expect(now.pressureTrouble).toBeUndefined();
 });
+
+// Shares and times of decay from memory of the trade: refractory glows for tens of seconds, and some detectors see it.
+it.each([
+  { share: 0.8, glowsS: 10 },
+  { share: 0.8, glowsS: 25 },
+  { share: 0.9, glowsS: 15 },
+  { share: 0.9, glowsS: 40 },
+])('nor are hot walls that give $share of the signal and cool within $glowsS s', ({ share, glowsS }) => {
+  const story: Story = {
+    seconds: 70,
+    pressure: (t) => (t < 40 ? openedAt10(t) : towards(3, 0.2, 0.2, t, 40)),
+    signal: (t) => {
+      const glow = 0.02 + 5 * share * Math.exp(-(t - 40.2) / glowsS);
+      return t < 40.2 ? litAt11(t) : glow + 5 * (1 - share) * Math.exp(-(t - 40.2) / 0.4);
+    },
+  };
+  for (const { now, alarm } of told(story)) {
+    expect(now.pressureTrouble).toBeUndefined();
+    expect(alarm).toBeUndefined();
+  }
+});
+
+it('a hose that comes off under a flickering flame is noticed all the same', () => {
+  const flicker = (t: number) => 1 + 0.12 * Math.sin(5 * t) + 0.06 * Math.sin(13 * t);
+  const story = hoseOff(0.2);
+  const said = told({ ...story, signal: (t) => (t < 13 || t >= 40 ? story.signal(t) : story.signal(t)! * flicker(t)) });
+  expect(at(said, 35).now.pressureTrouble).toMatchObject({ kind: 'off' });
+  expect(at(said, 45)).toMatchObject({ alarm: 'flame-lost', raised: { gasUnseen: true } });
+});

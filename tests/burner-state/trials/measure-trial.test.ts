@@ -17,9 +17,24 @@ const measure = (...readings: Reading[][]) => measureTrial([gas, ...readings].fl
 describe('a trial measured from its readings', () => {
   it('is not proved by a signal that was there before the gas, until that has fallen and come again', () => {
     const stuck = of('flame_signal', 'V', [[9, 4.6], [10, 4.6], [11, 4.6], [12, 4.6]]); // prettier-ignore
-    expect(measure(stuck)).toMatchObject({ gasS: 10, lit: false });
+    expect(measure(stuck)).toMatchObject({ gasS: 10, lit: false, isSignalBefore: true });
     const again = of('flame_signal', 'V', [[9, 2], [10, 1.5], [11, 0.1], [12, 4.6]]); // prettier-ignore
     expect(measure(again)).toMatchObject({ provedS: 12, lit: true });
+    expect(measure(again)).not.toHaveProperty('isSignalBefore');
+  });
+  it('is not proved by noise about the proving signal while that of hot walls sinks past it', () => {
+    const sinking = of('flame_signal', 'V', [[8, 1.5], [9, 1.4], [10, 1.3], [11, 1.2], [12, 1.27], [13, 1.1], [14, 1], [16, 0.8]]); // prettier-ignore
+    expect(measure(sinking)).toMatchObject({ lit: false });
+    expect(measure(sinking)).not.toHaveProperty('provedS');
+  });
+  it('may be proved by no flame where its signal began to rise before the gas', () => {
+    const spark = of('flame_signal', 'V', [[7, 0], [8, 0.1], [8.6, 0.7], [9, 1], [9.4, 1.2], [10, 1.3], [11, 1.5], [12, 1.6]]); // prettier-ignore
+    expect(measure(spark)).toMatchObject({ isSignalBefore: true });
+    const weak = of('flame_signal', 'V', [[7, 0], [8, 0.1], [8.6, 0.4], [9, 0.5], [9.4, 0.5], [10, 0.5], [11, 2], [12, 4]]); // prettier-ignore
+    expect(measure(weak)).toMatchObject({ provedS: 11, lit: true });
+    expect(measure(weak)).not.toHaveProperty('isSignalBefore');
+    const peak = of('flame_signal', 'V', [[7, 0], [8, 0], [8.5, 0], [9.4, 0.9], [10, 0.1], [11, 2], [12, 4]]); // prettier-ignore
+    expect(measure(peak)).not.toHaveProperty('isSignalBefore');
   });
   it('is proved at the gas at the latest where a slow manometer shows that only after the flame', () => {
     const slow = of('pilot_pressure', 'inH2O', [[7, 0.2], [9, 0.2], [11, 3], [13, 3], [15, 3]]); // prettier-ignore

@@ -294,9 +294,23 @@ describe('no trial is recorded', () => {
     await story.run(8, { ...shut, signal: undefined });
     const view = await story.view();
     expect(view.trials).toEqual([]);
-    expect(view.runningTrial).toMatchObject({ failedMeter: 'flame signal meter' });
+    expect(view.runningTrial).toMatchObject({ undecided: 'signal-meter-failed' });
     valueOf(await story.handlers['trials.end']({ capture: story.capture(), lit: false }, neverAborted));
     expect((await story.view()).trials).toMatchObject([{ lit: false, knownBy: 'hand' }]);
+  });
+
+  // A spark that the detector sees gives as much as a flame, two seconds before the gas and for as long as it flows.
+  it('by the meters where the signal of a flame was there before the gas: nobody else knows whether it lit', async () => {
+    const story = await openStory();
+    await story.run(20, shut);
+    await story.run(2, { ...shut, signal: 4.6 });
+    await story.run(16, burning);
+    const view = await story.view();
+    expect(view.trials).toEqual([]);
+    expect(view.runningTrial).toMatchObject({ undecided: 'signal-before-gas' });
+    const ended = await story.handlers['trials.end']({ capture: story.capture(), lit: true }, neverAborted);
+    valueOf(ended);
+    expect((await story.view()).trials).toMatchObject([{ lit: true, knownBy: 'hand' }]);
   });
 
   it('but is, where the flame signal meter shows dashes for a moment only, as while it changes its range', async () => {

@@ -106,7 +106,7 @@ describe('the next thing to do', () => {
     for (const gas of ['shut', 'closing'] as const)
       expect(label({ over: 'time-over' }, { ...held, gas, flame: 'dark' })).toBe('Trial over: it is being recorded');
     expect(label({ over: 'gas-shut' })).toBe('Trial over: it is being recorded');
-    expect(label({ over: 'gas-shut', failedMeter: 'manometer' })).toBe('Enter whether the pilot lit');
+    expect(label({ over: 'gas-shut', undecided: 'manometer-failed' })).toBe('Enter whether the pilot lit');
   });
   it('is to shut gas that is on unlit, or after a trial that did not light, before anything else', () => {
     const visit = (trials: CaptureView['trials']) => capture(['as-found', 'sweep-start', 'sweep-end'], { trials });
