@@ -20,6 +20,7 @@ import { useMeters } from './state/live/meters.ts';
 import { useAttachToRecording } from './state/open-capture.ts';
 import { useReadingsFeed } from './state/live/recording.ts';
 import { SweepPlace } from './sweep/SweepPlace.tsx';
+import { useKnownNextTrial } from './light-off/use-advice.ts';
 import { useKnownAnalysis } from './state/analysis.ts';
 import { WindowPlace } from './window/WindowPlace.tsx';
 import './shell/shell.css';
@@ -74,6 +75,7 @@ function StepsAndState() {
     capture,
     burner,
     ...useKnownAnalysis(capture),
+    nextTrial: useKnownNextTrial(capture),
   };
   return (
     <>

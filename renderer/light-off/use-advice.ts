@@ -1,8 +1,10 @@
 import { useQuery } from '@tanstack/react-query';
+import { useMemo } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { CaptureAdvice } from '../../shared/model/results/advice.ts';
 import { analysisBasis } from '../state/analysis-basis.ts';
 import { useConnection } from '../state/connection.ts';
+import { useKnownQuery } from '../state/known-query.ts';
 import { callHostOrThrow } from '../state/host-calls.ts';
 import { isAdvisable } from './plan-words.ts';
 import { settle } from '../state/settle.ts';
@@ -15,11 +17,20 @@ const withoutRunning = (capture: CaptureView): CaptureView => ({
   ),
 });
 
+/** The key of the advice on what is on record now. */
+const adviceKey = (capture: CaptureView) => ['advice.get', capture.id, analysisBasis(withoutRunning(capture))];
+
+/** What this page knows of the trial that is advised next; undefined where nothing holds now. Requests nothing. */
+export function useKnownNextTrial(capture: CaptureView | undefined): CaptureAdvice['next'] | undefined {
+  const state = useKnownQuery<CaptureAdvice>(useMemo(() => (capture ? adviceKey(capture) : ['advice.get']), [capture]));
+  return state?.fetchStatus === 'idle' && !state.error ? state.data?.next : undefined;
+}
+
 /** The advice on a capture, asked for again when its trials, its sweeps or its setup have changed; not before there is a sweep. */
 export function useAdvice(capture: CaptureView) {
   const { id, status } = capture;
   return useQuery({
-    queryKey: ['advice.get', id, analysisBasis(withoutRunning(capture))],
+    queryKey: adviceKey(capture),
     queryFn: async ({ signal }) => {
       if (status === 'recording') await settle(signal);
       return callHostOrThrow('advice.get', { capture: id }, signal);

@@ -1,9 +1,10 @@
-import { type QueryState, useQuery, useQueryClient } from '@tanstack/react-query';
-import { useCallback, useMemo, useSyncExternalStore } from 'react';
+import { useQuery, useQueryClient } from '@tanstack/react-query';
+import { useCallback, useMemo } from 'react';
 import type { AnalysisDetail } from '../../shared/model/results/analysis-result.ts';
 import { type AnalyzedRecord, analysisBasis } from './analysis-basis.ts';
 import { currentAnalysis } from './current-analysis.ts';
 import { callHostOrThrow, faultOf } from './host-calls.ts';
+import { useKnownQuery } from './known-query.ts';
 import { settle } from './settle.ts';
 
 /**
@@ -37,14 +38,7 @@ export function useAnalysis(capture: AnalyzedRecord | undefined, fresh = false) 
 
 /** What this page knows of the analysis of a capture as it is on record now, and whether it is being calculated. Requests nothing. */
 export function useKnownAnalysis(capture: AnalyzedRecord | undefined) {
-  const client = useQueryClient();
-  const queryKey = useAnalysisKey(capture);
-  const read = () => client.getQueryState<AnalysisDetail>(queryKey);
-  const state: QueryState<AnalysisDetail> | undefined = useSyncExternalStore(
-    useCallback((listener: () => void) => client.getQueryCache().subscribe(listener), [client]),
-    read,
-    read,
-  );
+  const state = useKnownQuery<AnalysisDetail>(useAnalysisKey(capture));
   return { analysis: state && currentAnalysis(state), isCalculating: state?.fetchStatus === 'fetching' };
 }
 

@@ -4,6 +4,7 @@ import { isUnpurged, moreAirWords, notLitWords } from '../../shared/burner-state
 import { mustShutGas, trialWords } from '../../shared/burner-state/trials/trial-words.ts';
 import { isTurned } from '../../shared/burner-state/permissions.ts';
 import { comesIn } from '../../shared/model/burner-words.ts';
+import type { CaptureAdvice } from '../../shared/model/results/advice.ts';
 import type { AnalysisResult } from '../../shared/model/results/analysis-result.ts';
 import { isSweeping, sweepsOf } from '../../shared/model/sweeps.ts';
 import { lastLitOf, validTrials } from '../../shared/model/trials/valid-trials.ts';
@@ -31,6 +32,8 @@ export interface VisitProgress {
   /** The analysis of what is on record now, and whether it is being calculated. */
   analysis: KnownAnalysis | undefined;
   isCalculating: boolean;
+  /** The trial that is advised next, as far as this page knows; null where none is, undefined where nobody has asked. */
+  nextTrial?: CaptureAdvice['next'] | undefined;
 }
 
 /** What the steps ask of an analysis. */
@@ -157,6 +160,8 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   if (validTrials(capture.trials).length === 0) return firstTrial(analysis);
   const isLeft = has(capture, 'as-left');
   if (!analysis && facts.isCalculating) return { place: isLeft ? 'set' : 'window', label: 'Calculating…' };
+  // While trials are made, each asks for another window: there is no need to look at every one of them.
+  if (!analysis && facts.nextTrial) return { place: 'light-off', label: 'Make the next light-off trial' };
   if (!analysis) return { place: 'window', label: 'Check the window' };
   if (isLeft) {
     const next = afterAsLeft(analysis);

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { held } from '../held-pilot.ts';
 import type { BurnerView, CaptureView } from '../../../shared/contract/api.ts';
 import type { MarkKind } from '../../../shared/model/capture.ts';
-import { doneSteps, nextStep } from '../../../renderer/state/visit-steps.ts';
+import { doneSteps, nextStep, type VisitProgress } from '../../../renderer/state/visit-steps.ts';
 import type { Decision, IntervalStatus } from '../../../shared/model/results/analysis-result.ts';
 import { isSweeping } from '../../../shared/model/sweeps.ts';
 import { latestReading } from '../../../renderer/state/live/latest-readings.ts';
@@ -134,6 +134,17 @@ describe('the next thing to do', () => {
     const trials = [trial, { ...trial, id: 2, status: 'void' as const, corrects: 1 }];
     const marks: MarkKind[] = ['as-found', 'sweep-start', 'sweep-end'];
     expect(nextStep({ ...ready, capture: capture(marks, { trials }) })?.place).toBe('light-off');
+  });
+
+  it('is the next trial while one is advised and nobody has asked for the window since the last', () => {
+    const made = capture(['as-found', 'sweep-start', 'sweep-end'], { trials: [trial] });
+    const label = (nextTrial: VisitProgress['nextTrial'], more: Partial<VisitProgress> = {}) =>
+      nextStep({ ...ready, analysis: undefined, capture: made, nextTrial, ...more })?.label;
+    const next = { pressure: 2.4, sparkDelay_s: 0, reason: '' };
+    expect(label(next)).toBe('Make the next light-off trial');
+    expect(label(null)).toBe('Check the window');
+    expect(label(undefined)).toBe('Check the window');
+    expect(label(next, { burner: { ...held, flame: 'dark' } })).toBe('Shut the gas now, then purge');
   });
 
   it('is to view the window, then to set, then to finish, once a trial was made', () => {
