@@ -39,6 +39,8 @@ const longestUnseenS = 3;
 /** Makes a follower. */
 export function createTrialFollower(): TrialFollower {
   let shutS = -Infinity;
+  /** Since when gas is shut or closing, or nobody can say that it is not. */
+  let shutFromS: number | undefined;
   /** The valve was seen to close since a flame last burned, whatever gas has flowed since. */
   let hasClosed = false;
   let closesFromS: number | undefined;
@@ -84,7 +86,11 @@ export function createTrialFollower(): TrialFollower {
       // A flame that is lost was burning: its gas did not come on now.
       // A valve that leaks is not said to be shut, nor one behind a manometer whose zero has shifted: its gas comes on as it opens again.
       const wasShut = atS - shutS <= longestUnseenS || (hasClosed && (gas === 'opening' || flame === 'lighting'));
-      if (comesIn(gas) && flame !== 'lost' && wasShut) {
+      // What is called shut for a step or two between doubts, and burns as soon as it is not, was turned down fast.
+      const burnedOn = isBurning && shutS - (shutFromS ?? shutS) < shortestShutS;
+      if (isShut) shutFromS ??= atS;
+      else if (gas !== 'unknown') shutFromS = undefined;
+      if (comesIn(gas) && flame !== 'lost' && wasShut && !burnedOn) {
         hasClosed = false;
         shutS = -Infinity;
         beganS = atS;

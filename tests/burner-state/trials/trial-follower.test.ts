@@ -44,6 +44,18 @@ describe('trials recognized live', () => {
       why: 'proved',
     });
   });
+  it('are none where gas is called shut for two tenths of a second between doubts, and the flame burns on', () => {
+    const doubted = follow(
+      [1, 'flowing', 'burning'],
+      [2, 'unknown', 'unknown'],
+      [2.1, 'shut', 'out'],
+      [2.2, 'shut', 'out'],
+      [2.3, 'unknown', 'unknown'],
+      [2.8, 'flowing', 'burning'],
+      [3.4, 'flowing', 'burning'],
+    );
+    expect(doubted).toEqual([]);
+  });
   it('go on where the valve had stuck half way and opens at once', () => {
     const events = follow(
       [1, 'shut', 'dark'],
