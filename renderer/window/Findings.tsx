@@ -5,6 +5,7 @@ import {
   formatNumber,
   formatPressure,
   formatSeconds,
+  lagWords,
   formatSignal,
   formatSignalRange,
 } from '../../shared/model/format.ts';
@@ -26,7 +27,7 @@ export function Findings({ analysis, setup }: { analysis: AnalysisDetail; setup:
     ...requiredSignalRows(result, setup),
     ['Plateau', formatSignal(result.plateau.value, signalUnit)],
     [`Plateau, ${interval}`, formatSignalRange(result.plateau.ci, signalUnit)],
-    ['Signal lag', formatSeconds(result.lag_s.value)],
+    ['Signal lag', `${lagWords(result.lag_s.value)} the pressure`],
     [`Signal lag, ${interval}`, `${formatNumber(result.lag_s.ci[0], 1)} to ${formatSeconds(result.lag_s.ci[1])}`],
   ];
   if (result.hysteresis)

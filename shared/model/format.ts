@@ -106,6 +106,10 @@ export const withSign = (value: number, text: string): string => (value > 0 && N
 /** "1.1 s". */
 export const formatSeconds = (value: number, decimals = 1): string => `${formatNumber(value, decimals)} s`;
 
+/** A lag of the flame signal, and on which side of the pressure: "0.9 s behind", or "0.2 s before" where a damped manometer follows later. */
+export const lagWords = (lagS: number, decimals = 1): string =>
+  `${formatSeconds(Math.abs(lagS), decimals)} ${Number(lagS.toFixed(decimals)) < 0 ? 'before' : 'behind'}`;
+
 /** Seconds of a purge, in whole ones and never more than it lasted: "4 s" for 4.9 s. */
 export const formatPurge = (seconds: number): string => formatSeconds(Math.floor(seconds), 0);
 

@@ -127,7 +127,7 @@ function fit({
   const { curve: plain, chosen } = fitToAll(all, ranged);
   const curve = withDiscrepancy(all, plain, chosen.losses);
 
-  // Below zero where the manometer lags behind the flame signal: reported as no lag, but used as it is.
+  // Below zero where the manometer lags behind the flame signal.
   const lagS = curve.fit.parameters[curve.layout.lag]!;
   const pairs = pairReadings(grid, signal, lagS, scale.half);
   const correlationS = correlationTime(curve, signal.time);

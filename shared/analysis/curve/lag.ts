@@ -61,7 +61,7 @@ export const lagPriors = (layout: Layout) => [
 export const isPlausibleLag = (lagS: number): boolean => lagS > -longestLag && lagS < longestLag + 0.5;
 
 /**
- * The lag in seconds with its interval. A manometer that lags behind the signal makes it negative; it is reported as none.
+ * The lag in seconds with its interval. A manometer that lags behind the signal makes it negative.
  * A sweep without a shoulder says nothing of the lag, whatever its noise suggests: everything up to `longestLag` is possible,
  * with the standard uncertainty of a rectangle (JCGM 100:2008, 4.3.7).
  *
@@ -79,9 +79,13 @@ export function estimateLag(
   readingTimeU: number,
   confidence: number,
 ): Estimate {
-  const notNegative = replicates.map((value) => Math.max(0, value));
-  const lag = bootstrapInterval(Math.max(0, lagS), notNegative, confidence, degrees);
-  if (!hasShoulder) return { ...lag, standardError: longestLag / Math.sqrt(12), ci: [0, longestLag] };
-  const widened = addUncertainty(lag, readingTimeU, confidence);
-  return { ...widened, ci: [Math.max(0, widened.ci[0]), widened.ci[1]] };
+  const lag = bootstrapInterval(lagS, replicates, confidence, degrees);
+  if (!hasShoulder)
+    return {
+      ...lag,
+      value: Math.max(0, lag.value),
+      standardError: longestLag / Math.sqrt(12),
+      ci: [0, longestLag],
+    };
+  return addUncertainty(lag, readingTimeU, confidence);
 }

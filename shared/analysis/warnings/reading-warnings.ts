@@ -84,7 +84,8 @@ export function dataWarnings(study: Study): AnalysisWarning[] {
         pulses: selfCheck.pulses,
       }),
     );
-  if (lag.ci[1] - lag.ci[0] > unknownLagS) warnings.push(warning('lag-unknown'));
+  if (lag.ci[1] - Math.max(0, lag.ci[0]) > unknownLagS) warnings.push(warning('lag-unknown'));
+  else if (lag.ci[1] < 0) warnings.push(warning('signal-before-pressure', { seconds: formatSeconds(-lag.value, 2) }));
   const readingsWhile = (direction: number) => pairs.direction.filter((way) => way === direction).length;
   const [turningIn, turningOut] = [readingsWhile(1), readingsWhile(-1)];
   const anyEnd = interval.low?.bounded || interval.high?.bounded;

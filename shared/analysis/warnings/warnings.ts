@@ -109,6 +109,8 @@ const sentences = {
     `The detector tests itself every ${f.period} s for about ${f.width} s (${f.pulses} pulses). These readings were left out.`,
   'lag-unknown': () =>
     'The lag of the signal behind the pressure cannot be determined from this sweep. Sweep down and up across both ends.',
+  'signal-before-pressure': (f: { seconds: string }) =>
+    `The flame signal comes ${f.seconds} before the pressure: the manometer is damped and follows later than the flame does, so the lag of the burner is not known. Reduce the damping of the manometer.`,
   'one-direction': () =>
     'The sweep crossed the ends in one direction only, so the lag of the signal may have moved them. Sweep down and up.',
   'fit-poor': () =>

@@ -7,7 +7,7 @@ import {
   formatPressure,
   formatPressureRange,
   formatRange,
-  formatSeconds,
+  lagWords,
   formatSignal,
   formatSignalRange,
   pressureNumber,
@@ -36,7 +36,7 @@ export function sweepSection(capture: Capture, analysis: AnalysisDetail): Sectio
     ...requiredSignalRows(result, capture.setup),
     {
       label: 'Signal lag',
-      value: `${formatSeconds(result.lag_s.value, 2)} behind the pressure (${interval} ${formatRange(formatNumber(result.lag_s.ci[0], 2), formatNumber(result.lag_s.ci[1], 2))} s); removed from the curve`,
+      value: `${lagWords(result.lag_s.value, 2)} the pressure (${interval} ${formatRange(formatNumber(result.lag_s.ci[0], 2), formatNumber(result.lag_s.ci[1], 2))} s); removed from the curve`,
     },
   ];
   if (result.hysteresis)

@@ -214,6 +214,14 @@ export const cases: Record<WarningCode, () => Case> = {
   'spark-like-flame': () => withSetup({ sparkOnlySignal: { value: 9, unit: 'V' } }),
   'self-check': () => drawn('self-check'),
   'lag-unknown': () => drawn('neither end'),
+  // The manometer is damped by more than the flame signal meter: its readings come half a second after the signal's.
+  'signal-before-pressure': () => {
+    const sweep = sweepWith(twoShoulders);
+    const readings = sweep.readings.map((each) =>
+      each.role === 'pilot_pressure' ? { ...each, elapsedS: each.elapsedS + 0.5 } : each,
+    );
+    return { capture: { ...sweep, readings } };
+  },
   'one-direction': () => drawn('up only'),
   // A plateau on two levels follows no shape of curve.
   'fit-poor': () => ({ capture: sweepWith((p) => twoShoulders(p) * (p > 2.5 ? 0.65 : 1)) }),
