@@ -16,9 +16,10 @@ const wholeNumber = (text: string): number => {
   return value;
 };
 
-/** A list of names, separated by commas, each of which must be known. */
+/** A list of names, separated by semicolons or, where none of them has one of its own, by commas; each must be known. */
 const someOf = (known: readonly string[]) => (text: string) => {
-  const names = text.split(',').map((name) => name.trim());
+  const separator = text.includes(';') || known.includes(text) ? ';' : ',';
+  const names = text.split(separator).map((name) => name.trim());
   const unknown = names.find((name) => !known.includes(name));
   if (unknown !== undefined) throw new InvalidArgumentError(`${unknown} is none of: ${known.join(', ')}.`);
   return names;
