@@ -75,10 +75,13 @@ export function createManometerOff(): ManometerOff {
   let burned = false;
   let usual: number | undefined;
   let now: number | undefined;
+  let signalS: number | undefined;
   const averaged = (mean: number | undefined, value: number, shareOfIt: number) =>
     mean === undefined ? value : mean + Math.min(1, shareOfIt) * (value - mean);
-  const followSignal = (height: number | undefined, sinceS: number) => {
+  const followSignal = (endS: number, height: number | undefined) => {
     if (height === undefined) return;
+    const sinceS = endS - (signalS ?? endS);
+    signalS = endS;
     now = averaged(now, height, sinceS / nowOverS);
     if (lowSinceS === undefined) usual = averaged(usual, height, sinceS / usualOverS);
   };
@@ -88,7 +91,7 @@ export function createManometerOff(): ManometerOff {
     step(endS, { pressure, shut, flame, height }) {
       const sinceS = before === undefined ? 0 : endS - before;
       before = endS;
-      followSignal(height, sinceS);
+      followSignal(endS, height);
       if (pressure === undefined || shut === undefined) {
         if (lowSinceS !== undefined && burnsOn(flame)) burnedS += sinceS;
       } else if (pressure <= shut + Math.max(margin.least, margin.share * shut)) {

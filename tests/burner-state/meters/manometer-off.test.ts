@@ -78,3 +78,16 @@ it('a hose that comes off under a flickering flame is noticed all the same', () 
   expect(at(said, 35).now.pressureTrouble).toMatchObject({ kind: 'off' });
   expect(at(said, 45)).toMatchObject({ alarm: 'flame-lost', raised: { gasUnseen: true } });
 });
+
+// Each reading of the signal as it is: one a second of a detector of 3.5 s that begins to fall half a second after the gas was shut.
+it('a signal meter of one reading a second leaves no doubt of gas that was shut under a slow detector', () => {
+  const signal = (t: number) => (t < 40.5 ? towards(0.02, 5, 3.5, t, 11) : towards(5, 0.02, 3.5, t, 40.5));
+  const pressure = (t: number) => (t < 40 ? openedAt10(t) : towards(3, 0.2, 0.2, t, 40));
+  const slow = readingsOf({ seconds: 70, pressure, signal }).filter(
+    ({ role, elapsedS }) => role === 'pilot_pressure' || Math.round(elapsedS * 10) % 10 === 1,
+  );
+  for (const { now, alarm } of follow(slow, 70)) {
+    expect(now.pressureTrouble).toBeUndefined();
+    expect(alarm).toBeUndefined();
+  }
+});
