@@ -56,6 +56,10 @@ export function BeginTrial({
     isPending,
     hasFailed: lastLit === false && !advice,
     isDone: advice?.next === null,
+    isUnannounced:
+      (advice?.next?.sparkDelay_s ?? 0) > 0 &&
+      capture.announcedSparkS === undefined &&
+      capture.units.ignition === undefined,
   };
   const status = problem ?? (isPurging ? undefined : readyWords(ready));
 

@@ -194,6 +194,11 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     // A flame that was seen waits for its signal only while gas flows.
     const isShut = now.moment.gas === 'shut';
     if (trial.over && now.atS - zeroS >= trial.over.atS + settleS) settleNow(isShut ? 'shut' : 'later');
+    // The purge is what counts now: the record asks for the result from here on.
+    if (isShut && running.trial?.undecided === 'signal-before-gas') {
+      running.trial = undefined;
+      mark('trial-end', now.atS - zeroS, openEnds.noResult);
+    }
   };
 
   return {

@@ -8,8 +8,9 @@ export interface OffStep {
   /** Where gas stands shut, inH2O; undefined before that is known. */
   shut: number | undefined;
   flame: FlameState;
-  /** Signal above dark, in plateau heights; undefined where there is no reading. */
+  /** Signal above dark, undefined where there is no reading, and the plateau's as it is known by then, in its unit. */
   height: number | undefined;
+  plateau: number;
 }
 
 /** Follows whether the manometer shows no gas while a flame burns: its hose is off, or its tap is shut. */
@@ -26,9 +27,13 @@ export interface ManometerOff {
 const outlivesS = 2;
 /** Drift and meter let shut gas stand so much higher, inH2O, or by this share. */
 const margin = { least: 0.06, share: 0.1 };
-/** A hose that comes off lets the pressure fall by more than this in so long, with a damped gauge and two readings a second, inH2O and seconds. */
+/**
+ * A hose that comes off lets the pressure fall by more than this in so long, with two readings a second, inH2O and seconds; a damped gauge
+ * creeps down to that of shut gas within some seconds after that.
+ */
 const leapsBy = 0.5;
 const leapsInS = 1.5;
+const creepsForS = 4;
 /** One reading from above is a spike; seconds. */
 const backForS = 0.5;
 /**
@@ -54,7 +59,8 @@ export const offStep = (
   pressure,
   shut,
   flame,
-  height: signal === undefined ? undefined : (signal - dark) / height,
+  height: signal === undefined ? undefined : signal - dark,
+  plateau: height,
 });
 
 const isBurning = (flame: FlameState) => flame === 'burning' || flame === 'unsteady';
@@ -73,7 +79,10 @@ export function createManometerOff(): ManometerOff {
   let above: { atS: number; value: number; burns: boolean }[] = [];
   /** Whether a flame burned until the pressure fell: while it falls nobody knows. */
   let burned = false;
+  /** When the pressure last leapt down. */
+  let leaptS = -Infinity;
   let usual: number | undefined;
+  let plateau = Infinity;
   let now: number | undefined;
   let signalS: number | undefined;
   const averaged = (mean: number | undefined, value: number, shareOfIt: number) =>
@@ -83,21 +92,22 @@ export function createManometerOff(): ManometerOff {
     const sinceS = endS - (signalS ?? endS);
     signalS = endS;
     now = averaged(now, height, sinceS / nowOverS);
-    if (lowSinceS === undefined) usual = averaged(usual, height, sinceS / usualOverS);
+    if (lowSinceS === undefined && endS - leaptS > creepsForS) usual = averaged(usual, height, sinceS / usualOverS);
   };
   const isSame = () => now !== undefined && usual !== undefined && now >= sameFlame * usual;
   const burnsOn = (flame: FlameState) => isBurning(flame) && isSame();
   return {
-    step(endS, { pressure, shut, flame, height }) {
+    step(endS, { pressure, shut, flame, height, plateau: plateauNow }) {
       const sinceS = before === undefined ? 0 : endS - before;
       before = endS;
       followSignal(endS, height);
+      plateau = plateauNow;
+      if (pressure !== undefined && Math.max(...above.map(({ value }) => value)) - pressure >= leapsBy) leaptS = endS;
       if (pressure === undefined || shut === undefined) {
         if (lowSinceS !== undefined && burnsOn(flame)) burnedS += sinceS;
       } else if (pressure <= shut + Math.max(margin.least, margin.share * shut)) {
         // A hand takes longer to turn it down.
-        if (lowSinceS === undefined && Math.max(...above.map(({ value }) => value)) - pressure >= leapsBy)
-          lowSinceS = endS;
+        if (lowSinceS === undefined && endS - leaptS <= creepsForS) lowSinceS = endS;
         above = [];
         backS = 0;
         if (lowSinceS !== undefined && burnsOn(flame)) burnedS += sinceS;
@@ -106,9 +116,10 @@ export function createManometerOff(): ManometerOff {
           ...above.filter(({ atS }) => atS > endS - leapsInS),
           { atS: endS, value: pressure, burns: isBurning(flame) },
         ];
-        burned = above.some(({ burns }) => burns);
+        const isCreeping = endS - leaptS <= creepsForS;
+        burned = above.some(({ burns }) => burns) || (isCreeping && burned);
         backS += sinceS;
-        if (backS < backForS && off !== undefined) return;
+        if (backS < backForS && lowSinceS !== undefined) return;
         [lowSinceS, burnedS, off] = [undefined, 0, undefined];
       }
       if (lowSinceS !== undefined && burnedS >= outlivesS) off ??= lowSinceS;
@@ -117,7 +128,7 @@ export function createManometerOff(): ManometerOff {
     isDoubted: () => {
       if (off !== undefined) return true;
       if (lowSinceS === undefined || before! - lowSinceS < stillSameS) return false;
-      return burned && (usual ?? 0) >= leastFlame && isSame();
+      return burned && (usual ?? 0) >= leastFlame * plateau && isSame();
     },
   };
 }

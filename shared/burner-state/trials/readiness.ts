@@ -71,12 +71,15 @@ export function readyWords(known: {
   hasFailed: boolean;
   /** The advice is to make no further trial. */
   isDone: boolean;
+  /** A delayed spark is advised, and not announced yet: what is done before that counts as a spark at once. */
+  isUnannounced: boolean;
 }): string {
   if (known.isMoreAir) return `${moreAirWords}.`;
   if (!known.isReady) return 'Gas is not shut.';
   if (known.isUnpurged) return 'Purge first: none is on record.';
   if (known.isPending) return 'Working out the next trial…';
   if (known.hasFailed) return `${notLitWords}.`;
+  if (known.isUnannounced) return 'Announce the delayed spark first.';
   return known.isDone ? 'No further trial is advised.' : 'Ready for the next trial';
 }
 

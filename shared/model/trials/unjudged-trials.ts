@@ -30,8 +30,13 @@ export function unjudgedTrials(marks: readonly Mark[], trials: readonly Trial[],
     toS === Infinity
       ? !isRecording
       : marks.some(({ kind, elapsedS, text }) => kind === 'trial-end' && elapsedS === toS && ends.has(text));
-  return trialSpansOf(marks)
+  const spans = trialSpansOf(marks);
+  // Gas that ends a trial without a result begins the next one: its entry is that of the next.
+  const judged = new Set(
+    trials.map(({ elapsedS }) => elapsedS !== undefined && spans.findLast((span) => isWithin(elapsedS, span))),
+  );
+  return spans
     .filter(isOpen)
-    .filter((span) => !trials.some(({ elapsedS }) => elapsedS !== undefined && isWithin(elapsedS, span)))
+    .filter((span) => !judged.has(span))
     .map(({ fromS, toS }) => ({ fromS, toS: toS === Infinity ? lastS : toS }));
 }

@@ -40,6 +40,14 @@ it('so is one that is damped, and shows the fall only bit by bit', () => {
   expect(at(damped, 69).alarm).toBe('flame-lost');
 });
 
+// A gauge that takes three seconds and more to creep down to where gas stands shut.
+it.each([0.5, 0.7, 0.9])('and one whose damping takes %s s to two thirds', (tau) => {
+  const creeping = told({ ...hoseOff(0.2), pressure: (t) => (t < 25 ? openedAt10(t) : towards(3, 0.2, tau, t, 25)) });
+  expect(at(creeping, 35).now.pressureTrouble).toMatchObject({ kind: 'off' });
+  for (const s of [43, 50, 69])
+    expect(at(creeping, s)).toMatchObject({ alarm: 'flame-lost', raised: { gasUnseen: true } });
+});
+
 // The signal of a slow detector is seen for seconds after the gas was shut.
 it.each([0.3, 1, 2, 3.5])('gas that is shut over a flame is no such trouble: detector of %s s', (lagS) => {
   const story: Story = {

@@ -17,6 +17,14 @@ describe('what is no trial', () => {
     expect(noTrialWords(trialOf(valve), 'gas-shut', { burning: 3, fanOnly: undefined })).toBeUndefined();
     expect(noTrialWords(trialOf(valve), 'time-over', { burning: undefined, fanOnly: undefined })).toBeUndefined();
   });
+  it('is a spark that is checked with the gas shut, however much signal it gives; a pilot on little gas is one', () => {
+    const spark: [number, number][] = [[8, 0], [9, 0], [10, 3], [12, 3], [14, 0]]; // prettier-ignore
+    const still = trialOf([[8, 0.2], [9, 0.2], [10, 0.21], [12, 0.2], [14, 0.21], [16, 0.2]], spark); // prettier-ignore
+    expect(still.lit).toBe(true);
+    expect(noTrialWords(still, 'time-over', { burning: 3, fanOnly: undefined })).toMatch('a signal without gas');
+    const weak = trialOf([[8, 0.2], [9, 0.2], [10, 0.35], [12, 0.35], [14, 0.35], [16, 0.35]], spark); // prettier-ignore
+    expect(noTrialWords(weak, 'time-over', { burning: 3, fanOnly: 0.2 })).toBeUndefined();
+  });
   it('is a fan that was started: from no pressure up to 0.36 inH2O, where it stays', () => {
     const fan = trialOf([[8, 0], [10, 0.1], [12, 0.31], [13, 0.36], [14.5, 0.36], [16, 0.36]]); // prettier-ignore
     expect(noTrialWords(fan, 'gas-shut', { burning: undefined, fanOnly: undefined })).toMatch('did not fall');

@@ -51,6 +51,7 @@ describe('the next trial', () => {
       isPending: false,
       hasFailed: false,
       isDone: false,
+      isUnannounced: false,
     };
     expect(readyWords(all)).toBe('Ready for the next trial');
     for (const not of [
@@ -60,6 +61,7 @@ describe('the next trial', () => {
       { isPending: true },
       { hasFailed: true },
       { isDone: true },
+      { isUnannounced: true },
     ])
       expect(readyWords({ ...all, ...not })).not.toContain('Ready');
   });

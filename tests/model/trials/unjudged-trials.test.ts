@@ -35,6 +35,16 @@ describe('trials that were never judged', () => {
     expect(unjudgedTrials(cut, [trial(19.4)])).toEqual([]);
     expect(unjudgedTrials(cut, [trial(40), trial(undefined)])).toHaveLength(1);
   });
+  it('are not judged by the entry of the next, whose gas ended them', () => {
+    const marks = [
+      mark(20, 'trial-start'),
+      mark(50, 'trial-end', openEnds.noResult),
+      mark(50, 'trial-start'),
+      mark(60, 'trial-end', 'lit'),
+    ];
+    expect(unjudgedTrials(marks, [trial(49.4)])).toEqual([{ fromS: 20, toS: 50 }]);
+    expect(unjudgedTrials(marks, [trial(20), trial(49.4)])).toEqual([]);
+  });
   it('is not the one that runs now, which without an end was cut short where none runs', () => {
     const open = [mark(20, 'trial-start'), mark(27, 'note')];
     expect(unjudgedTrials(open, [], true)).toEqual([]);

@@ -51,6 +51,14 @@ it('asks for a purge before the first trial, where none was seen, although the h
   expect(shown(undefined)).toContain('Ready for the next trial');
 });
 
+it('asks for a delayed spark to be announced before it calls the trial ready', () => {
+  told.advice = { next: { pressure: 2.4, sparkDelay_s: 5, reason: '' }, pressureUnit: 'inH2O' };
+  const advised = renderToStaticMarkup(beginTrial());
+  expect(advised).toContain('Announce the delayed spark first.');
+  expect(advised).not.toContain('Ready for the next trial');
+  expect(renderToStaticMarkup(beginTrial(5))).not.toContain('Announce the delayed spark first.');
+});
+
 it('calls the next trial what was announced, where another was advised', () => {
   told.advice = { next: { pressure: 2.4, sparkDelay_s: 0, reason: '' }, pressureUnit: 'inH2O' };
   const announced = renderToStaticMarkup(beginTrial(5));
