@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
 import { visibleText } from '../../shared/model/visible-text.ts';
-import type { CaptureView } from '../../shared/contract/api.ts';
+import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
 import {
   formatDuration,
   pressureNumber,
@@ -16,7 +16,7 @@ import { Button } from '../ui/controls/Button.tsx';
 import { Announce } from '../ui/Notice.tsx';
 import { Shape, type ShapeName } from '../ui/Shape.tsx';
 import { nextStep, type VisitProgress } from '../state/visit-steps.ts';
-import { silenceText } from '../ui/visit/live-words.ts';
+import { meterProblem } from '../ui/visit/live-words.ts';
 
 /** The burner, the next thing to do, the meters' readings, and whether they are being recorded: in view at every step. */
 export function TopStrip({
@@ -58,28 +58,35 @@ export function TopStrip({
           </Button>
         )}
       </div>
-      {showsNumbers && <SmallNumbers meters={meters} />}
+      {showsNumbers && <SmallNumbers meters={meters} burner={progress.burner} />}
       <RecordingTag capture={capture} />
     </header>
   );
 }
 
-function SmallNumbers({ meters: { pressure, signal } }: { meters: ReturnType<typeof useMeters> }) {
+/** Both readings; above one that is not of now, or shows no gas, stands why. */
+export function SmallNumbers({
+  meters: { pressure, signal },
+  burner,
+}: {
+  meters: Pick<ReturnType<typeof useMeters>, 'pressure' | 'signal'>;
+  burner: BurnerView | undefined;
+}) {
   if (!pressure && !signal) return null;
+  const noPressure = meterProblem(pressure, burner?.pressureTrouble);
+  const noSignal = meterProblem(signal, burner?.signalTrouble);
   return (
     <div className="strip-live">
       {pressure && (
         <span>
-          <small>
-            {pressure.stale ? silenceText(pressure.ageMs) : `Pressure, ${pressureUnitLabel(pressure.unit)}`}
-          </small>
-          {pressureNumber(pressure.stale ? Number.NaN : pressure.value, pressure.unit)}
+          <small>{noPressure?.word ?? `Pressure, ${pressureUnitLabel(pressure.unit)}`}</small>
+          {pressureNumber(noPressure?.isBlank ? Number.NaN : pressure.value, pressure.unit)}
         </span>
       )}
       {signal && (
         <span>
-          <small>{signal.stale ? silenceText(signal.ageMs) : `Signal, ${signalUnitLabel(signal.unit)}`}</small>
-          {signalNumber(signal.stale ? Number.NaN : signal.value, signal.unit)}
+          <small>{noSignal?.word ?? `Signal, ${signalUnitLabel(signal.unit)}`}</small>
+          {signalNumber(noSignal?.isBlank ? Number.NaN : signal.value, signal.unit)}
         </span>
       )}
     </div>
