@@ -1,9 +1,11 @@
 import { createElement } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
-import { expect, it } from 'vitest';
+import { expect, it, vi } from 'vitest';
 import { SmallNumbers } from '../../../renderer/shell/TopStrip.tsx';
 import type { BurnerView } from '../../../shared/contract/api.ts';
 import { held } from '../held-pilot.ts';
+
+vi.mock('../../../renderer/state/connection.ts', () => ({ useConnection: () => 'connected' }));
 
 const reading = { flag: undefined, ageMs: 100, stale: false, port: 'one' };
 const shown = (burner: Partial<BurnerView>) =>
