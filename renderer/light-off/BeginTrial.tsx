@@ -4,6 +4,7 @@ import { isGasOn } from '../../shared/model/burner-words.ts';
 import {
   isBeforeFirstTrial,
   isReady,
+  isUnannounced,
   isUnpurged,
   purgeWords,
   readyWords,
@@ -56,10 +57,7 @@ export function BeginTrial({
     isPending,
     hasFailed: lastLit === false && !advice,
     isDone: advice?.next === null,
-    isUnannounced:
-      (advice?.next?.sparkDelay_s ?? 0) > 0 &&
-      capture.announcedSparkS === undefined &&
-      capture.units.ignition === undefined,
+    isUnannounced: isUnannounced(advice?.next?.sparkDelay_s, capture),
   };
   const status = problem ?? (isPurging ? undefined : readyWords(ready));
 

@@ -3,6 +3,7 @@ import { visibleText } from '../../shared/model/visible-text.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { Mark } from '../../shared/model/capture.ts';
 import { formatElapsed } from '../../shared/model/format.ts';
+import { isTurningBarred } from '../../shared/burner-state/permissions.ts';
 import { isSweeping } from '../../shared/model/sweeps.ts';
 import { markWords } from '../../shared/report/mark-words.ts';
 import { useHostAction } from '../state/host-calls.ts';
@@ -73,7 +74,7 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
   const last = capture.marks.at(-1);
   // As-found comes first, for as long as it can still be taken; under an alarm, or with the manometer's hose off, nothing does.
   const burner = useBurnerState();
-  const isBarred = burner?.alarm !== undefined || burner?.pressureTrouble?.kind === 'off';
+  const isBarred = burner !== undefined && isTurningBarred(burner);
   const isAsFoundNext = isAsFoundDue(capture);
   return (
     <>

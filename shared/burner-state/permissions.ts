@@ -29,10 +29,15 @@ export function settingRefusal({ now, alarm }: BurnerSituation): Fault | undefin
   return now.latest.flame === 'burning' || now.latest.flame === 'unknown' ? undefined : fault('no-flame');
 }
 
-/** Why no sweep begins now; undefined when one may: under an alarm, or with the manometer off, nothing is to be turned. */
+/** Whether nothing is to be turned: an alarm is on, or the manometer is off its hose. */
+export const isTurningBarred = (burner: { alarm?: unknown; pressureTrouble?: { kind: string } | undefined }): boolean =>
+  burner.alarm !== undefined || burner.pressureTrouble?.kind === 'off';
+
+/** Why no sweep begins now; undefined when one may. */
 export function sweepRefusal({ now, alarm }: BurnerSituation): Fault | undefined {
-  if (alarm) return alarmFault(alarm);
-  return now?.pressureTrouble?.kind === 'off' ? meterFault('manometer', now.pressureTrouble) : undefined;
+  const pressureTrouble = now?.pressureTrouble;
+  if (!isTurningBarred({ alarm, pressureTrouble })) return undefined;
+  return alarm ? alarmFault(alarm) : pressureTrouble && meterFault('manometer', pressureTrouble);
 }
 
 /** Whether the technician may answer for it: what the meters cannot tell, or a regulator that was not turned. Never an alarm or shut gas. */

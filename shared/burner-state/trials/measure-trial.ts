@@ -111,7 +111,7 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
     isSparkWired: ignition.length > 0,
     ...(sparkS !== undefined && { sparkS }),
     ...(provedS !== undefined && { provedS }),
-    ...((wasRising || counts < 0) && (wasThere || reached) && { isSignalBefore: true as const }),
+    ...((wasThere ? counts < 0 : wasRising && reached) && { isSignalBefore: true as const }),
     ...(reached && !isReadUntil(signal, proof) && { isProofUnseen: true as const }),
     steepest: steepestRise(values.slice(0, end + 1), (i) => pressure[i]!.elapsedS),
     rise,
@@ -130,7 +130,7 @@ const onItsWay = 0.5;
 
 /**
  * What the flame signal was while gas was surely shut: at or above the proving signal, as that of a spark or hot refractory, so that it proves
- * nothing until it is `fallenBelow`; or rising.
+ * nothing until it is `fallenBelow`; or on its way there.
  */
 function signalBefore(signal: readonly Reading[], lastBeforeS: number, provingSignal: number) {
   const before = signal.filter(({ elapsedS }) => elapsedS <= lastBeforeS).map(({ value }) => value);

@@ -58,6 +58,12 @@ export const isUnpurged = (
 export const moreAirWords = 'More air than at light-off, or a leak: look at the damper';
 export const notLitWords = 'The last trial did not light: find out why first';
 
+/** Whether a delayed spark is advised that nobody has announced, and that no meter shows: what is done now counts as a spark at once. */
+export const isUnannounced = (
+  advisedDelayS: number | undefined,
+  { announcedSparkS, units }: { announcedSparkS?: number | undefined; units: { ignition?: unknown } },
+): boolean => (advisedDelayS ?? 0) > 0 && announcedSparkS === undefined && units.ignition === undefined;
+
 /** What a window says of the next trial once it has to wait for no purge. */
 export function readyWords(known: {
   isReady: boolean;
@@ -71,7 +77,7 @@ export function readyWords(known: {
   hasFailed: boolean;
   /** The advice is to make no further trial. */
   isDone: boolean;
-  /** A delayed spark is advised, and not announced yet: what is done before that counts as a spark at once. */
+  /** A delayed spark is advised, and not announced yet. */
   isUnannounced: boolean;
 }): string {
   if (known.isMoreAir) return `${moreAirWords}.`;

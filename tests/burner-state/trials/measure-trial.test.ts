@@ -21,6 +21,9 @@ describe('a trial measured from its readings', () => {
     const again = of('flame_signal', 'V', [[9, 2], [10, 1.5], [11, 0.1], [12, 4.6]]); // prettier-ignore
     expect(measure(again)).toMatchObject({ provedS: 12, lit: true });
     expect(measure(again)).not.toHaveProperty('isSignalBefore');
+    const often = of('flame_signal', 'V', [[7, 3], [8, 2.6], [9, 2.2], [9.8, 2], [10.4, 0.8], [11, 0.1], [12, 4.6]]); // prettier-ignore
+    expect(measure(often)).toMatchObject({ provedS: 12, lit: true });
+    expect(measure(often)).not.toHaveProperty('isSignalBefore');
   });
   it('is not proved by noise about the proving signal while that of hot walls sinks past it', () => {
     const sinking = of('flame_signal', 'V', [[8, 1.5], [9, 1.4], [10, 1.3], [11, 1.2], [12, 1.27], [13, 1.1], [14, 1], [16, 0.8]]); // prettier-ignore

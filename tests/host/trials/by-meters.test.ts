@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
 import type { Profile } from '../../../shared/model/profile.ts';
-import { unjudgedTrials } from '../../../shared/model/trials/unjudged-trials.ts';
 import { neverAborted, valueOf } from '../test-host.ts';
 import { burning, codeOf, openStory, setup, shut, unlit } from './burner-story.ts';
 
@@ -285,55 +284,6 @@ describe('no trial is recorded', () => {
     await story.run(5, { ...shut, signal: undefined });
     const { trials, runningTrial } = await story.view();
     expect([trials, runningTrial]).toEqual([[], undefined]);
-  });
-
-  it('by the meters when one of them fails during it: the technician enters the result', async () => {
-    const story = await openStory();
-    await story.run(10, shut);
-    await story.run(1.5, unlit);
-    await story.run(8, { ...unlit, signal: undefined });
-    await story.run(8, { ...shut, signal: undefined });
-    const view = await story.view();
-    expect(view.trials).toEqual([]);
-    expect(view.runningTrial).toMatchObject({ undecided: 'signal-meter-failed' });
-    valueOf(await story.handlers['trials.end']({ capture: story.capture(), lit: false }, neverAborted));
-    expect((await story.view()).trials).toMatchObject([{ lit: false, knownBy: 'hand' }]);
-  });
-
-  // A spark that the detector sees gives as much as a flame, two seconds before the gas and for as long as it flows.
-  it('by the meters where the signal of a flame was there before the gas: nobody else knows whether it lit', async () => {
-    const story = await openStory();
-    await story.run(20, shut);
-    await story.run(2, { ...shut, signal: 4.6 });
-    await story.run(16, burning);
-    const view = await story.view();
-    expect(view.trials).toEqual([]);
-    expect(view.runningTrial).toMatchObject({ undecided: 'signal-before-gas' });
-    const ended = await story.handlers['trials.end']({ capture: story.capture(), lit: true }, neverAborted);
-    valueOf(ended);
-    expect((await story.view()).trials).toMatchObject([{ lit: true, knownBy: 'hand' }]);
-  });
-
-  // Once a flame has shown how much it gives, a spark of less than that is a signal without gas before the gas comes on.
-  it('by the meters either once its gas is shut: it waits in the record, and the next trial does not judge it', async () => {
-    const story = await openStory();
-    await story.run(10, shut);
-    await story.run(1, unlit);
-    await story.run(20, burning);
-    await story.run(40, shut);
-    await story.run(2, { ...shut, signal: 2 });
-    await story.run(13, { ...unlit, signal: 2 });
-    await story.run(40, shut);
-    const waits = await story.view();
-    expect(waits.runningTrial).toBeUndefined();
-    expect(waits.trials).toHaveLength(1);
-    expect(unjudgedTrials(waits.marks, waits.trials, true)).toHaveLength(1);
-    await story.run(2, unlit);
-    await story.run(12, burning);
-    const { marks, trials } = await story.view();
-    expect(trials).toHaveLength(2);
-    expect(trials[1]).toMatchObject({ lit: true, knownBy: 'meters' });
-    expect(unjudgedTrials(marks, trials, true)).toHaveLength(1);
   });
 
   it('but is, where the flame signal meter shows dashes for a moment only, as while it changes its range', async () => {

@@ -1,0 +1,55 @@
+import { describe, expect, it } from 'vitest';
+import { unjudgedTrials } from '../../../shared/model/trials/unjudged-trials.ts';
+import { neverAborted, valueOf } from '../test-host.ts';
+import { burning, openStory, shut, unlit } from './burner-story.ts';
+
+describe('a trial that the meters do not decide', () => {
+  it('when one of the meters fails during it: the technician enters the result', async () => {
+    const story = await openStory();
+    await story.run(10, shut);
+    await story.run(1.5, unlit);
+    await story.run(8, { ...unlit, signal: undefined });
+    await story.run(8, { ...shut, signal: undefined });
+    const view = await story.view();
+    expect(view.trials).toEqual([]);
+    expect(view.runningTrial).toMatchObject({ undecided: 'signal-meter-failed' });
+    valueOf(await story.handlers['trials.end']({ capture: story.capture(), lit: false }, neverAborted));
+    expect((await story.view()).trials).toMatchObject([{ lit: false, knownBy: 'hand' }]);
+  });
+
+  // A spark that the detector sees gives as much as a flame, two seconds before the gas and for as long as it flows.
+  it('where the signal of a flame was there before the gas: the technician enters the result', async () => {
+    const story = await openStory();
+    await story.run(20, shut);
+    await story.run(2, { ...shut, signal: 4.6 });
+    await story.run(16, burning);
+    const view = await story.view();
+    expect(view.trials).toEqual([]);
+    expect(view.runningTrial).toMatchObject({ undecided: 'signal-before-gas' });
+    const ended = await story.handlers['trials.end']({ capture: story.capture(), lit: true }, neverAborted);
+    valueOf(ended);
+    expect((await story.view()).trials).toMatchObject([{ lit: true, knownBy: 'hand' }]);
+  });
+
+  // Once a flame has shown how much it gives, a spark of less than that is a signal without gas before the gas comes on.
+  it('waits in the record once its gas is shut, and the next trial does not judge it', async () => {
+    const story = await openStory();
+    await story.run(10, shut);
+    await story.run(1, unlit);
+    await story.run(20, burning);
+    await story.run(40, shut);
+    await story.run(2, { ...shut, signal: 2 });
+    await story.run(13, { ...unlit, signal: 2 });
+    await story.run(40, shut);
+    const waits = await story.view();
+    expect(waits.runningTrial).toBeUndefined();
+    expect(waits.trials).toHaveLength(1);
+    expect(unjudgedTrials(waits.marks, waits.trials, true)).toHaveLength(1);
+    await story.run(2, unlit);
+    await story.run(12, burning);
+    const { marks, trials } = await story.view();
+    expect(trials).toHaveLength(2);
+    expect(trials[1]).toMatchObject({ lit: true, knownBy: 'meters' });
+    expect(unjudgedTrials(marks, trials, true)).toHaveLength(1);
+  });
+});
