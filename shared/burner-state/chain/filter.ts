@@ -71,6 +71,8 @@ const standsForS = 10;
 const fanRunsAbove = 0.05;
 /** So long after a flame a pressure above that of shut gas is doubted to be one, while gas is not known to be shut: the fan may run faster since. Seconds. */
 const fallsForS = 60;
+/** A manometer that has given no reading for longer, or none to believe, shows no gas that is shut, seconds. */
+const longestUnreadS = 3;
 /** Burning is looked at anew for the rate of pulses after so many steps. */
 const stepsBetween = 50;
 
@@ -102,6 +104,10 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   let sinceLeapS = Infinity;
   let hasBurned = false;
   let isShutSeen = false;
+  /** Pressure from which gas was last seen to come on, inH2O. */
+  let cameOnFrom: number | undefined;
+  /** Since the manometer gave its last reading, seconds. */
+  let unreadS = 0;
   let isStandingTaken = false;
   /** Pressure at which gas last stood shut, whatever air moves, inH2O. */
   let stoodAt: number | undefined;
@@ -113,6 +119,17 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   const mayBeAir = () => thresholds.believedFrom !== undefined && shutForSoFarS >= airComesAfterS;
   /** Whether a threshold is the one that was entered, and the fan shows there. */
   const isBelieved = (threshold: number): boolean => threshold > leastForAir && threshold === thresholds.believedFrom;
+
+  /**
+   * A manometer is at the burner that has shown how gas came on, or shows the fan as it was entered. One that showed the fan and shows
+   * nothing may have lost its hose.
+   */
+  const isAtBurner = () => {
+    const { believedFrom = Infinity } = thresholds;
+    const fan = cameOnFrom ?? believedFrom / 2;
+    if (stoodAt === undefined || unreadS > longestUnreadS) return false;
+    return fan > fanRunsAbove ? stoodAt > Math.max(fanRunsAbove, fan / 2) : cameOnFrom !== undefined;
+  };
 
   const ofGas = (value: number): (GasDensities | undefined)[] => {
     const step = {
@@ -130,6 +147,11 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
       joint.weights[h] === 0 ? undefined : pressureLikelihood(step, threshold, isAir && isBelieved(threshold)),
     );
   };
+
+  const signalStep = (value: number): SignalStep => ({
+    ...recent.signalStep(value, pressureUncertainty(levels)),
+    isShutSurely: shutForSoFarS >= shutForS && isAtBurner(),
+  });
 
   /** A flame burns and its shutter is open. */
   const burns = () => now[steady]! + now[following]! + now[faint]! + now[flickering]!;
@@ -185,6 +207,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     } else if (sumOf(now, flowingStates) > 0.95) {
       if (shutForSoFarS >= shutForS && stoodAt !== undefined) {
         isShutSeen = true;
+        cameOnFrom = stoodAt;
         // Where gas comes on from, there it stood shut, and not by more air.
         levels.shutPressure = stoodAt;
         takeStanding(stoodAt);
@@ -235,13 +258,14 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
       goesOnPerS = turn.goesOnPerS;
       transitions = mayBeAir() ? rates.whileShut : turn.perS === 0 ? rates.atRest : rates.turning;
       joint.predict(transitions);
-      const step = bin.signal === undefined ? undefined : recent.signalStep(bin.signal, pressureUncertainty(levels));
+      const step = bin.signal === undefined ? undefined : signalStep(bin.signal);
       joint.update(
         bin.pressure === undefined ? undefined : ofGas(bin.pressure),
         step && signalLikelihood(step, levels, ofSignal),
         step?.sinceS ?? stepS,
       );
       joint.states(now);
+      unreadS = bin.pressure === undefined ? unreadS + stepS : 0;
       darkForS = sumOf(now, darkStates) > 0.9 ? darkForS + stepS : 0;
       followGas();
       if (bin.pressure !== undefined) learnPressure(bin.pressure);

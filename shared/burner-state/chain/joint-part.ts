@@ -8,9 +8,9 @@ const size = hiddenStates.length;
 /** Numbers for one threshold: each hidden state with each lag, lag by lag. */
 export const jointSize = lags * size;
 const gasOf = Uint8Array.from(hiddenStates, (state) => {
-  const { gas, flame } = state;
+  const { gas, flame, pattern } = state;
   if (isMoreAir(state)) return moreAir;
-  if (state.pattern === 'without-gas') return shutUnderSignal;
+  if (gas === 'shut' && pattern === 'without-gas') return shutUnderSignal;
   if (gas === 'opening' && flame === 'lighting') return risingGas;
   if (gas !== 'flowing' || flame === 'dark' || flame === 'lighting') return gasStates.indexOf(gas);
   return flame === 'lost' ? lostGas : litGas;

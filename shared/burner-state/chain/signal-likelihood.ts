@@ -39,6 +39,8 @@ const [fallenAt, risingAt, steadilyAt, followingAt, flickersAt, sparksAt, faintA
 /** A signal without gas may come to any height from one reading to the next, as probable as that; it stays below this share of the plateau. */
 const comesAtOnce = 0.1;
 const brightBelow = 0.75;
+/** Once it has begun it builds up in this share of the readings. */
+const buildsUp = 0.3;
 /** Below no density: one wild reading must not rule a pattern out for good. */
 const floor = 1e-4;
 
@@ -118,8 +120,10 @@ export function signalLikelihood(
   const sparks = isSpark * (0.6 * normal(change, 0.015) + 0.4 * normal(change, 0.05)) + floor;
   // What a flame leaves on hot refractory is more than a restless dark once the plateau is known.
   const leastLeft = levels.heightKnown ? hardlySeen : leastAssumed;
-  // It comes at once, with a spark, and stays or fades; one as high as a flame's is a flame's, over gas that the manometer does not show.
-  const isBright = logistic((value - leastLeft) / 0.02) * logistic((brightBelow - value) / 0.02);
+  // It comes at once, with a spark, and stays or fades; one as high as a flame's is a flame's, over gas that the manometer does not show,
+  // unless the manometer is known to show it.
+  const isBelowFlame = step.isShutSurely ? 1 : logistic((brightBelow - value) / 0.02);
+  const isBright = logistic((value - leastLeft) / 0.02) * isBelowFlame;
   // As still or restless as that of a flame, so that only the manometer tells them apart.
   const withoutGas = isBright * (Math.max(steady, 0.9 * flickering) + comesAtOnce * logistic(change / 0.02)) + floor;
   const lefts = leftAfter(since);
@@ -127,7 +131,6 @@ export function signalLikelihood(
   for (let k = 0; k < lags; k += 1) {
     densities[faintAt + k] = faintly;
     densities[sparksAt + k] = sparks;
-    densities[withoutGasAt + k] = withoutGas;
     const gone = 1 - lefts[k]!;
     const leftBefore = leftsBefore[k]!;
     // On its way to a level that stays, a first-order signal changes each time by the same share of what it changed before.
@@ -161,7 +164,11 @@ export function signalLikelihood(
     densities[steadilyAt + k] = burns * (steady + 0.2 * arrived * goingOn) + floor;
   }
   // Where it climbs to is not known, so only how it goes on speaks for a lag.
-  for (let k = 0; k < lags; k += 1) densities[risingAt + k]! += risen[k]! * (waits + climbs) + floor;
+  for (let k = 0; k < lags; k += 1) {
+    densities[risingAt + k]! += risen[k]! * (waits + climbs) + floor;
+    // Behind a slow detector a spark builds up as a flame does.
+    densities[withoutGasAt + k] = withoutGas + (step.isShutSurely ? buildsUp * densities[risingAt + k]! : 0);
+  }
   // Sparks, and a flame that only just takes hold, lift the signal a little and slowly: that says nothing of the lag.
   if (value < leastShare) withoutLag(densities, risingAt, 1);
   // About dark there is only noise about a level that may not be known yet.

@@ -30,6 +30,8 @@ export interface SignalStep {
   pressureRate: number;
   /** Whether that is more than the manometer's noise. */
   pressureMoves: boolean;
+  /** The manometer is known to show gas, and has shown it shut for some seconds: a signal, however high, may be none of a flame. */
+  isShutSurely?: boolean;
 }
 
 /** How a flame signal behaves. */

@@ -33,6 +33,8 @@ export const hiddenStates: readonly HiddenState[] = [
   state('opening', 'opening', 'dark', 'fallen'),
   // A flame may take hold before the valve is open.
   state('opening-lighting', 'opening', 'lighting', 'rising'),
+  // What was seen before the gas goes on while it comes on.
+  state('opening-bright', 'opening', 'unknown', 'without-gas'),
   state('unlit', 'flowing', 'dark', 'fallen'),
   state('sparking', 'flowing', 'dark', 'disturbed'),
   state('lighting', 'flowing', 'lighting', 'rising'),
@@ -78,7 +80,8 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['shut-dark', 'shut-bright', 1 / 300],
   ['shut-out', 'shut-bright', 1 / 300],
   ['shut-bright', 'shut-dark', 1 / 30],
-  ['shut-bright', 'opening', 1 / 60],
+  ['shut-bright', 'opening', 1 / 120],
+  ['shut-bright', 'opening-bright', 1 / 60],
   // A start begins with a purge: the damper opens for it, and closes again before light-off.
   ['shut-dark', 'shut-dark-more-air', 1 / 120],
   ['shut-dark-more-air', 'shut-dark', 1 / 120],
@@ -89,12 +92,19 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['shut-bright', 'shut-bright-more-air', 1 / 120],
   ['shut-bright-more-air', 'shut-bright', 1 / 120],
   ['shut-bright-more-air', 'shut-dark-more-air', 1 / 30],
-  ['shut-bright-more-air', 'opening', 1 / 240],
+  ['shut-bright-more-air', 'opening', 1 / 480],
+  ['shut-bright-more-air', 'opening-bright', 1 / 240],
   ['opening', 'unlit', 2.5],
   ['opening', 'sparking', 0.5],
   ['opening', 'lighting', 0.25],
   ['opening', 'opening-lighting', 0.25],
   ['opening-lighting', 'lighting', 2.5],
+  // Whether it is the flame's by now, its signal alone says.
+  ['opening-bright', 'lighting', 1],
+  ['opening-bright', 'burning', 1],
+  ['opening-bright', 'unsteady', 0.5],
+  ['opening-bright', 'unlit', 0.25],
+  ['opening-bright', 'sparking', 0.25],
   ['opening', 'closing-dark', 0.05],
   // What stays dark, with gas shut too, is left equally often whatever its name: else the time it lasts would decide on the name.
   ['unlit', 'lighting', 1 / 180],

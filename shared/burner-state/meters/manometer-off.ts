@@ -45,6 +45,14 @@ const sameFlame = 0.9;
 const leastFlame = 0.3;
 /** By now the signal of the slowest detector has left that share, once a flame is out, seconds. */
 const stillSameS = 1;
+/**
+ * A signal as high as a flame's that comes up over gas that is shown shut may be a spark, which lasts no longer than a trial for ignition.
+ * From this share of the plateau, for so long, seconds (common practice).
+ */
+const likeFlame = 0.75;
+const longestSparkS = 15;
+/** A signal that was dark for so long is none of a flame that burns on, nor one that a self-check interrupts, seconds. */
+const outForS = 3;
 /** Time constants of the averages of the signal before and now, seconds. */
 const usualOverS = 3;
 const nowOverS = 0.5;
@@ -94,6 +102,23 @@ export function createManometerOff(): ManometerOff {
     now = averaged(now, height, sinceS / nowOverS);
     if (lowSinceS === undefined && endS - leaptS > creepsForS) usual = averaged(usual, height, sinceS / usualOverS);
   };
+  /** For how long the signal has been dark, seconds. The pressure is that of shut gas and it was; since when it is as high as a flame's. */
+  let darkForS = 0;
+  let wasDark = false;
+  let brightSinceS: number | undefined;
+  /** For how long the chain has taken it for one, which it does where the manometer was never seen to show gas. */
+  let litForS = 0;
+  const followBright = (endS: number, sinceS: number, isLow: boolean, flame: FlameState) => {
+    const share = (now ?? 0) / plateau;
+    darkForS = share < leastFlame ? darkForS + sinceS : 0;
+    wasDark = isLow && (wasDark || darkForS >= outForS);
+    const isBright = wasDark && share >= likeFlame;
+    brightSinceS = isBright ? (brightSinceS ?? endS) : undefined;
+    litForS = isBright && isBurning(flame) ? litForS + sinceS : 0;
+    if (isBright && (endS - brightSinceS! > longestSparkS || litForS >= outlivesS)) off ??= brightSinceS;
+    // The flame went out as the pressure fell: what comes up later is no flame of before.
+    if (wasDark && off === undefined) [lowSinceS, burnedS, leaptS] = [undefined, 0, -Infinity];
+  };
   const isSame = () => now !== undefined && usual !== undefined && now >= sameFlame * usual;
   const burnsOn = (flame: FlameState) => isBurning(flame) && isSame();
   return {
@@ -105,11 +130,13 @@ export function createManometerOff(): ManometerOff {
       if (pressure !== undefined && Math.max(...above.map(({ value }) => value)) - pressure >= leapsBy) leaptS = endS;
       if (pressure === undefined || shut === undefined) {
         if (lowSinceS !== undefined && burnsOn(flame)) burnedS += sinceS;
+        if (pressure === undefined) followBright(endS, sinceS, wasDark, flame);
       } else if (pressure <= shut + Math.max(margin.least, margin.share * shut)) {
         // A hand takes longer to turn it down.
         if (lowSinceS === undefined && endS - leaptS <= creepsForS) lowSinceS = endS;
         above = [];
         backS = 0;
+        followBright(endS, sinceS, true, flame);
         if (lowSinceS !== undefined && burnsOn(flame)) burnedS += sinceS;
       } else {
         above = [
@@ -119,7 +146,8 @@ export function createManometerOff(): ManometerOff {
         const isCreeping = endS - leaptS <= creepsForS;
         burned = above.some(({ burns }) => burns) || (isCreeping && burned);
         backS += sinceS;
-        if (backS < backForS && lowSinceS !== undefined) return;
+        if (backS < backForS && (lowSinceS ?? brightSinceS) !== undefined) return;
+        followBright(endS, sinceS, false, flame);
         [lowSinceS, burnedS, off] = [undefined, 0, undefined];
       }
       if (lowSinceS !== undefined && burnedS >= outlivesS) off ??= lowSinceS;

@@ -18,6 +18,23 @@ const spark: Story = {
     return towards(0.02, 4.6, 0.4, t, 61);
   },
 };
+/**
+ * A spark that the detector sees as strongly as a flame, 4.6 V of 4.6 V: it is checked with gas shut from 20 s on, for so many seconds. Then
+ * gas comes on, lights, and is shut at 60 s; the spark is checked again for 8 s at 80 s.
+ */
+const strongSpark = (checkS: number, fanOnly: number): Story => {
+  const gasS = 20 + checkS;
+  const isSeen = (t: number) => (t > 20 && t < 60.4) || (t > 80 && t < 88);
+  return {
+    seconds: 110,
+    pressure: (t) => (t < 60 ? towards(fanOnly, 2.4, 0.15, t, gasS) : towards(2.4, fanOnly, 0.2, t, 60)),
+    signal: (t) => {
+      const [from, to] = isSeen(t) ? [0.02, 4.6] : [4.6, 0.02];
+      const since = [20, 60.4, 80, 88].filter((s) => s < t).at(-1);
+      return since === undefined ? 0.02 : towards(from, to, 0.4, t, since);
+    },
+  };
+};
 /** Gas at 10 s, lit, shut at 60 s; hot refractory gives 2 V that fade within `fadesS`; gas again at 130 s, lit at 131 s. */
 const refractory = (fadesS: number): Story => {
   const glow = (t: number) => 2 * Math.exp(-(t - 60.6) / fadesS) + 0.3 * restless(t);
@@ -49,6 +66,33 @@ describe('a signal while gas is shut is no flame and no gas', () => {
     expect(told.filter(({ alarm }) => alarm !== undefined)).toEqual([]);
     expect(gasOn(told).map(Math.round)).toEqual([60]);
     expect(at(told, 80).now.moment).toMatchObject({ gas: 'flowing', flame: 'burning' });
+  });
+
+  it.each([2, 6, 12])('nor does one as strong as a flame, %d s before the gas, and teaches nothing wrong', (checkS) => {
+    const told = follow(readingsOf(strongSpark(checkS, 0.2)), 110, undefined, known);
+    expect(told.filter(({ alarm }) => alarm !== undefined)).toEqual([]);
+    expect(told.filter(({ now }) => now.pressureTrouble !== undefined)).toEqual([]);
+    for (const s of [21.8, 20.9 + checkS])
+      expect(at(told, s).now.moment).toMatchObject({ gas: 'shut', flame: 'unknown' });
+    expect(at(told, 24 + checkS).now.moment).toMatchObject({ gas: 'flowing' });
+    for (const s of [65, 70]) expect(at(told, s).now.moment).toMatchObject({ gas: 'shut', flame: 'out' });
+    expect(at(told, 84).now.moment).toMatchObject({ gas: 'shut', flame: 'unknown' });
+    expect(gasOn(told).map(Math.round)).toEqual([20 + checkS]);
+  });
+
+  it('nor where the fan shows nothing at the tap, once gas was seen to come on', () => {
+    const told = follow(readingsOf(strongSpark(0, 0)), 110, undefined, { ...known, fanOnly: 0 });
+    for (const s of [82, 87]) expect(at(told, s).now.moment).toMatchObject({ gas: 'shut', flame: 'unknown' });
+    expect(told.filter(({ alarm }) => alarm !== undefined)).toEqual([]);
+  });
+
+  it('with hindsight neither', () => {
+    const { spans } = trackCapture(captureOf(readingsOf(strongSpark(6, 0.2))), setup);
+    const shut = spans.filter(({ from_s, to_s }) => to_s < 25.5 || from_s > 62);
+    expect(new Set(shut.map(({ gas }) => gas))).toEqual(new Set(['shut']));
+    expect(shut.map(({ flame }) => flame)).not.toContain('burning');
+    const burning = spans.filter(({ from_s, to_s }) => from_s < 59 && to_s > 30);
+    expect(new Set(burning.map(({ gas }) => gas))).toEqual(new Set(['flowing']));
   });
 
   it.each([35, 12])(

@@ -99,3 +99,37 @@ it('a signal meter of one reading a second leaves no doubt of gas that was shut 
     expect(alarm).toBeUndefined();
   }
 });
+
+describe.each([
+  { fanOnly: 0, shows: 0, foundS: 20 },
+  { fanOnly: 0.2, shows: 0.2, foundS: 20 },
+  // What no longer shows the fan is found at once.
+  { fanOnly: 0.2, shows: 0, foundS: 6 },
+])('a hose that comes off between two trials, $fanOnly inH2O before and $shows after', ({ fanOnly, shows, foundS }) => {
+  /** Gas and flame from 20 s to 35 s; the hose comes off at 45 s; another flame burns from 61 s on and is lost at 100 s with gas on. */
+  const story: Story = {
+    seconds: 120,
+    pressure: (t) => {
+      if (t > 45) return shows;
+      return t < 35 ? towards(fanOnly, 2.4, 0.15, t, 20) : towards(2.4, fanOnly, 0.2, t, 35);
+    },
+    signal: (t) => {
+      if (t < 35.4) return towards(0.02, 5, 0.5, t, 21);
+      if (t < 61) return towards(5, 0.02, 0.5, t, 35.4);
+      return t < 100 ? towards(0.02, 5, 0.5, t, 61) : towards(5, 0.02, 0.5, t, 100);
+    },
+  };
+  const said = follow(readingsOf(story), 120, undefined, {
+    signalUnit: 'V',
+    trialSeconds: 10,
+    fanOnly,
+    minimumSignal: 1.25,
+  });
+  it('is found when the signal has stayed for longer than any spark', () => {
+    for (const s of [61 + foundS, 80, 95, 119]) expect(at(said, s).now.pressureTrouble).toMatchObject({ kind: 'off' });
+    for (const s of [63, 70, 75]) expect(at(said, s).now.moment.flame).not.toMatch(/dark|out|lost/u);
+  });
+  it('and the flame that is lost over gas that nobody sees raises an alarm that stays', () => {
+    for (const s of [103, 119]) expect(at(said, s)).toMatchObject({ alarm: 'flame-lost', raised: { gasUnseen: true } });
+  });
+});
