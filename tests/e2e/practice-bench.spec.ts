@@ -7,6 +7,7 @@ import {
   factOf,
   goTo,
   look,
+  noteTrialTitles,
   picture,
   pilotBench,
   setControl,
@@ -91,10 +92,12 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
         await button(page, 'Announce delayed spark').click();
         await expect(page.getByRole('dialog')).toContainText('maker’s manual');
         await button(page, 'All checked: announce').click();
+        await expect(page.getByText('Announced: spark at 3.0 s after gas.')).toBeVisible();
       }
+      const titles = await noteTrialTitles(page);
       // From here on the control purges, opens gas and sparks by itself, and the meters record the trial: no touch.
       await button(page, 'Start burner').click();
-      if (delay) await expect(page.getByText('Spark now').first()).toBeVisible({ timeout: 60_000 });
+      if (delay) await expect.poll(titles, { timeout: 60_000 }).toContain('Spark now');
       await expect(trials).toHaveCount(made + 1, { timeout: 60_000 });
       await expect(trials.first()).toContainText('Lit');
     }

@@ -190,4 +190,20 @@ export async function factOf(list: Locator, name: string): Promise<number> {
   return Number(/-?\d+(\.\d+)?/.exec(text ?? '')?.[0] ?? Number.NaN);
 }
 
+/**
+ * Notes every title that the running trial shows from now on, however short: a word that stands for two seconds may be over before a busy
+ * machine asks for it. Returns what was noted so far.
+ */
+export async function noteTrialTitles(page: Page): Promise<() => Promise<string[]>> {
+  await page.evaluate(() => {
+    const noted: string[] = [];
+    new MutationObserver(() => {
+      const title = document.querySelector('[aria-label="Running trial"] [role="alert"]')?.textContent ?? 'none';
+      if (noted.at(-1) !== title) noted.push(title);
+    }).observe(document.body, { subtree: true, childList: true, characterData: true });
+    Object.assign(window, { trialTitles: noted });
+  });
+  return () => page.evaluate(() => (window as unknown as { trialTitles: string[] }).trialTitles);
+}
+
 export { expect };

@@ -15,6 +15,7 @@ import { betweenShapes } from './ends/between-shapes.ts';
 import { fittedSignalInterval } from './ends/fitted-interval.ts';
 import { withReachedEnds } from './ends/reached-ends.ts';
 import type { SignalInterval } from './ends/signal-interval.ts';
+import { widestGapInH2O, withUntestedGaps } from './ends/untested-gap.ts';
 import { withMeterUncertainty, withShapeUncertainty } from './widened-interval.ts';
 import { withTrackedLosses } from './losses/tracked-losses.ts';
 
@@ -111,7 +112,9 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
     isPossible: mayBeLost(sweep),
   });
   const darkAtEnds = sweep.darkStretches.filter(({ lostS }) => !isAmid({ lostS, lostAt: pressureNow(lostS) }));
-  const ofTracked = withTrackedLosses(reached, { ...sweep, darkStretches: darkAtEnds }, lossTimeU);
+  const widestGap = convertPressure(widestGapInH2O, 'inH2O', sweep.sweep.pressureUnit);
+  const tried = withUntestedGaps(reached, litPairs.pressure, widestGap);
+  const ofTracked = withTrackedLosses(tried, { ...sweep, darkStretches: darkAtEnds }, lossTimeU);
   return {
     interval: whereFlameSeen(withMeterUncertainty(ofTracked, sweep, fitted), sweep, modelFits),
     lossesAtEnds,
