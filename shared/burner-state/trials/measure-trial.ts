@@ -16,6 +16,8 @@ export interface MeasuredTrial {
   provedS?: number;
   /** The signal of a flame was there before the gas, or had begun to rise, and has not fallen since: it does not tell whether the pilot lit. */
   isSignalBefore?: true;
+  /** Seconds between the last reading that showed the gas of before and the first that shows this one's; undefined where gas was shut for longer than is looked at. */
+  shutForS?: number;
   /** The signal meter was silent until then: the flame was proved at an unknown moment before. */
   isProofUnseen?: true;
   /** By how much the pressure rose within the steepest second, and in all: nearly all of it at once where a valve opened. */
@@ -112,6 +114,7 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
     ...(sparkS !== undefined && { sparkS }),
     ...(provedS !== undefined && { provedS }),
     ...((wasThere ? counts < 0 : wasRising && reached) && { isSignalBefore: true as const }),
+    ...(start > 0 && { shutForS: pressure[crossing]!.elapsedS - every[start - 1]!.elapsedS }),
     ...(reached && !isReadUntil(signal, proof) && { isProofUnseen: true as const }),
     steepest: steepestRise(values.slice(0, end + 1), (i) => pressure[i]!.elapsedS),
     rise,

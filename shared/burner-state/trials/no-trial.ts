@@ -23,6 +23,9 @@ const mostSlow = { inH2O: 0.3, share: 0.35 };
 /** Where a fan hardly shows before, no damper raises the pressure, inH2O. */
 const leastFan = 0.1;
 
+/** No valve shuts and no flame is lit again within so short a time, seconds: where the signal stays, the pressure alone was gone. */
+const tappedForS = 1;
+
 /**
  * Why what rose and fell was no trial, in words: the pressure has not fallen although gas was said to be shut, so that something else
  * raised it, as a fan that was started; or it rose too little or too slowly for an open valve and nothing burned. Undefined where it was
@@ -33,10 +36,13 @@ const leastFan = 0.1;
  * @param fanOnly  pressure of the fan alone as entered, inH2O: what rises from below only to there is a fan that was started
  */
 export function noTrialWords(
-  { lit, steepest, rise: wholeRise, pressure, pressureBefore, pressureAfter, unit }: MeasuredTrial,
+  measured: MeasuredTrial,
   why: Extract<TrialEvent, { kind: 'over' }>['why'],
   { burning, fanOnly }: { burning: number | undefined; fanOnly: number | undefined },
 ): string | undefined {
+  const { lit, steepest, rise: wholeRise, pressure, pressureBefore, pressureAfter, unit } = measured;
+  if (measured.isSignalBefore && (measured.shutForS ?? Infinity) < tappedForS)
+    return 'the pressure was gone for a moment and the flame burned on: a gauge that was tapped, or a hose that slipped';
   const from = Math.max(
     pressureBefore ?? -Infinity,
     fanOnly === undefined ? -Infinity : convertPressure(fanOnly, 'inH2O', unit),

@@ -25,6 +25,20 @@ describe('what is no trial', () => {
     const weak = trialOf([[8, 0.2], [9, 0.2], [10, 0.35], [12, 0.35], [14, 0.35], [16, 0.35]], spark); // prettier-ignore
     expect(noTrialWords(weak, 'time-over', { burning: 3, fanOnly: 0.2 })).toBeUndefined();
   });
+  it('is a gauge that was tapped while the flame burned on, but not gas that was shut for longer, nor a flame that went out', () => {
+    const burning: [number, number][] = [[7, 4.6], [8, 4.6], [9, 4.6], [10, 4.6], [12, 4.6], [15, 4.6]]; // prettier-ignore
+    const words = (shutFromS: number, signal: [number, number][]) => {
+      const pressures = Array.from({ length: 50 }, (_, i) => 7 + i / 5).map((t): [number, number] => [
+        t,
+        t >= shutFromS && t < 9 ? 0.2 : 3,
+      ]);
+      return noTrialWords(trialOf(pressures, signal), 'proved', { burning: 3, fanOnly: 0.2 });
+    };
+    expect(words(8.5, burning)).toMatch('the flame burned on');
+    expect(words(7.5, burning)).toBeUndefined();
+    const relit: [number, number][] = [[7, 4.6], [8, 4.6], [8.6, 2], [8.8, 0.5], [10, 3], [12, 4.6], [15, 4.6]]; // prettier-ignore
+    expect(words(8.5, relit)).toBeUndefined();
+  });
   it('is a fan that was started: from no pressure up to 0.36 inH2O, where it stays', () => {
     const fan = trialOf([[8, 0], [10, 0.1], [12, 0.31], [13, 0.36], [14.5, 0.36], [16, 0.36]]); // prettier-ignore
     expect(noTrialWords(fan, 'gas-shut', { burning: undefined, fanOnly: undefined })).toMatch('did not fall');
