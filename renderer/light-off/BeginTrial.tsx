@@ -1,6 +1,6 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { purgeMissing } from '../../shared/burner-state/purge-clock.ts';
-import { isGasOn } from '../../shared/model/burner-words.ts';
+import { isGasOn, isSignalWithoutGas } from '../../shared/model/burner-words.ts';
 import {
   isBeforeFirstTrial,
   isReady,
@@ -40,11 +40,13 @@ export function BeginTrial({
   const hasSignalMeter = useMeters().signal !== undefined;
   // What the meters show outweighs the time since the last trial; without them that time is all there is.
   const leftS = burner?.purge.needed ? purgeMissing(burner.purge, burner.purge.wantedS) : purgeLeftS;
-  const isPurging = leftS > 0;
   const before = { burner, hasSignalMeter };
   const problem = trialProblem(before);
+  // Where a meter has failed nobody knows whether gas is shut: nothing counts down.
+  const isPurging = leftS > 0 && !problem;
   const isMoreAir = burner?.moreAir === true;
-  const mayBegin = !problem && !isPurging && !isMoreAir;
+  const hasStraySignal = burner !== undefined && hasSignalMeter && isSignalWithoutGas(burner);
+  const mayBegin = !problem && !isPurging && !isMoreAir && !hasStraySignal;
   const lastLit = lastLitOf(capture);
   // Nothing that leads to another trial, nor a delay to announce, beside gas that is to be shut, or that begins one.
   if (burner && (burner.trialGas || mustShutGas(burner, lastLit))) return <GasOn burner={burner} lastLit={lastLit} />;
@@ -53,6 +55,7 @@ export function BeginTrial({
   const ready = {
     isReady: isReady(before),
     isMoreAir,
+    isSignalWithoutGas: hasStraySignal,
     isUnpurged: burner !== undefined && isUnpurged(burner, capture.trials),
     isPending,
     hasFailed: lastLit === false && !advice,

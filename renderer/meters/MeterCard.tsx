@@ -11,7 +11,8 @@ import { Announce, Notice } from '../ui/Notice.tsx';
 import type { ShapeName } from '../ui/Shape.tsx';
 import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
 import { isStaleReading } from '../state/live/latest-readings.ts';
-import { silenceText } from '../ui/visit/live-words.ts';
+import { useBurnerState } from '../state/live/burner-state.ts';
+import { meterProblem } from '../ui/visit/live-words.ts';
 import { NetworkMark } from './PortRow.tsx';
 import { readingText } from './reading-text.ts';
 import { editorState } from './profile/draft/use-draft.ts';
@@ -36,6 +37,8 @@ const canListenHelp = (meter: MeterState): boolean =>
 export function MeterCard({ meter, onListen }: { meter: MeterState; onListen: () => void }) {
   const disconnect = useHostAction('meters.disconnect');
   const status = statuses[meter.status];
+  const burner = useBurnerState();
+  const troubles = { pilot_pressure: burner?.pressureTrouble, flame_signal: burner?.signalTrouble };
   return (
     <Panel name={meter.profile}>
       <div className="row">
@@ -66,6 +69,9 @@ export function MeterCard({ meter, onListen }: { meter: MeterState; onListen: ()
         {meter.latest.map((latest) => {
           const { text, unit } = readingText(latest);
           const isStale = isStaleReading(meter, latest);
+          // The line is live, and what comes over it may still show nothing.
+          const trouble = troubles[latest.role as keyof typeof troubles];
+          const problem = meterProblem({ ...latest, flag: undefined, port: meter.port, stale: isStale }, trouble);
           return (
             <Numeral
               key={latest.role}
@@ -75,7 +81,7 @@ export function MeterCard({ meter, onListen }: { meter: MeterState; onListen: ()
               size="large"
               stale={isStale}
             >
-              {isStale && <StatusWord tone="bad">{silenceText(latest.ageMs)}</StatusWord>}
+              {problem && <StatusWord tone={problem.tone}>{problem.word}</StatusWord>}
             </Numeral>
           );
         })}

@@ -1,9 +1,9 @@
 import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
 import { purgeMissing } from '../../shared/burner-state/purge-clock.ts';
-import { isUnpurged, moreAirWords, notLitWords } from '../../shared/burner-state/trials/readiness.ts';
+import { isUnpurged, moreAirWords, notLitWords, withoutGasWords } from '../../shared/burner-state/trials/readiness.ts';
 import { mustShutGas, trialWords } from '../../shared/burner-state/trials/trial-words.ts';
 import { isTurned } from '../../shared/burner-state/permissions.ts';
-import { comesIn } from '../../shared/model/burner-words.ts';
+import { comesIn, isSignalWithoutGas } from '../../shared/model/burner-words.ts';
 import type { CaptureAdvice } from '../../shared/model/results/advice.ts';
 import type { AnalysisResult } from '../../shared/model/results/analysis-result.ts';
 import { isSweeping, sweepsOf } from '../../shared/model/sweeps.ts';
@@ -111,6 +111,7 @@ function trialLabel(
 /** Why nobody lights the pilot now although gas is shut and purged; undefined where nothing is against it. */
 function againstLighting(burner: BurnerView, capture: CaptureView): string | undefined {
   if (burner.moreAir) return moreAirWords;
+  if (isSignalWithoutGas(burner)) return withoutGasWords;
   return lastLitOf(capture) === false ? notLitWords : undefined;
 }
 

@@ -23,3 +23,7 @@ export type RegulatorState = (typeof regulatorStates)[number];
  */
 export const phaseNames = ['before-gas', 'trial', 'held', 'wait', 'purge', 'after', 'unknown'] as const;
 export type Phase = (typeof phaseNames)[number];
+
+/** Whether a signal stands over shut gas: of a spark, hot refractory or another flame. A meter in trouble shows none. */
+export const isSignalWithoutGas = (burner: { gas: GasState; flame: FlameState; signalTrouble?: unknown }): boolean =>
+  burner.gas === 'shut' && burner.flame === 'unknown' && burner.signalTrouble === undefined;

@@ -1,4 +1,5 @@
 import type { BurnerView } from '../../../shared/contract/api.ts';
+import { isSignalWithoutGas } from '../../../shared/model/burner-words.ts';
 import { formatDuration } from '../../../shared/model/format.ts';
 import type { LatestReading } from '../../state/live/latest-readings.ts';
 import { convertSignal, type SignalUnit } from '../../../shared/model/units.ts';
@@ -94,10 +95,11 @@ const gasWords: Record<BurnerView['gas'], StateWord> = {
 
 /** What the flame does, in two words. A steady flame whose signal is below the required minimum is not called so. */
 export function flameWord(
-  { gas, flame, signalTrouble }: Pick<BurnerView, 'gas' | 'flame' | 'signalTrouble'>,
+  burner: Pick<BurnerView, 'gas' | 'flame' | 'signalTrouble'>,
   isBelowMinimum: boolean,
 ): StateWord {
-  if (gas === 'shut' && flame === 'unknown' && !signalTrouble) return withoutGas;
+  const { flame } = burner;
+  if (isSignalWithoutGas(burner)) return withoutGas;
   return flame === 'burning' && isBelowMinimum ? weakFlame : flameWords[flame];
 }
 

@@ -1,4 +1,4 @@
-import { type GasState, isGasOn } from '../../model/burner-words.ts';
+import { type FlameState, type GasState, isGasOn, isSignalWithoutGas } from '../../model/burner-words.ts';
 import { meterFault } from '../meters/meter-fault.ts';
 import type { MeterTrouble } from '../meters/meter-trouble.ts';
 import { isPurgeSeen, type PurgeClock } from '../purge-clock.ts';
@@ -9,6 +9,7 @@ export interface BeforeTrial {
   burner:
     | {
         gas: GasState;
+        flame: FlameState;
         alarm?: { message: string } | undefined;
         pressureTrouble?: { kind: MeterTrouble } | undefined;
         signalTrouble?: { kind: MeterTrouble } | undefined;
@@ -56,6 +57,7 @@ export const isUnpurged = (
 
 /** What is against lighting the pilot although gas is shut and purged. */
 export const moreAirWords = 'More air than at light-off, or a leak: look at the damper';
+export const withoutGasWords = 'Signal without gas: it must be dark first';
 export const notLitWords = 'The last trial did not light: find out why first';
 
 /** Whether a delayed spark is advised that nobody has announced, and that no meter shows: what is done now counts as a spark at once. */
@@ -69,6 +71,8 @@ export function readyWords(known: {
   isReady: boolean;
   /** The air of a purge, or gas that creeps in: nobody lights a pilot then. */
   isMoreAir: boolean;
+  /** What is seen without gas proves no flame once gas is on. */
+  isSignalWithoutGas: boolean;
   /** It is the first, and nobody saw a purge. */
   isUnpurged: boolean;
   /** Which trial is advised is still being calculated. */
@@ -81,6 +85,7 @@ export function readyWords(known: {
   isUnannounced: boolean;
 }): string {
   if (known.isMoreAir) return `${moreAirWords}.`;
+  if (known.isSignalWithoutGas) return `${withoutGasWords}.`;
   if (!known.isReady) return 'Gas is not shut.';
   if (known.isUnpurged) return 'Purge first: none is on record.';
   if (known.isPending) return 'Working out the next trial…';
@@ -91,4 +96,7 @@ export function readyWords(known: {
 
 /** Whether "Ready" may be said: nothing is against a trial, and gas is known to be shut, the air as at light-off. */
 export const isReady = (before: BeforeTrial): boolean =>
-  trialProblem(before) === undefined && before.burner?.gas === 'shut' && !before.burner.moreAir;
+  trialProblem(before) === undefined &&
+  before.burner?.gas === 'shut' &&
+  !before.burner.moreAir &&
+  !(before.hasSignalMeter && isSignalWithoutGas(before.burner));

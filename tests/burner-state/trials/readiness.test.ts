@@ -8,7 +8,7 @@ import {
   waitWords,
 } from '../../../shared/burner-state/trials/readiness.ts';
 
-const shut = { gas: 'shut' } as const;
+const shut = { gas: 'shut', flame: 'dark' } as const;
 const silent = { kind: 'silent' as const, forS: 3 };
 
 describe('the next trial', () => {
@@ -16,6 +16,13 @@ describe('the next trial', () => {
     expect(trialProblem({ burner: shut, hasSignalMeter: true })).toBeUndefined();
     expect(isReady({ burner: shut, hasSignalMeter: true })).toBe(true);
     expect(isReady({ burner: { ...shut, moreAir: true }, hasSignalMeter: true })).toBe(false);
+  });
+  it('is not ready while a signal stands over shut gas: what is seen then proves no flame', () => {
+    const bright = { ...shut, flame: 'unknown' } as const;
+    expect(isReady({ burner: bright, hasSignalMeter: true })).toBe(false);
+    // Without a signal meter nobody sees one.
+    expect(isReady({ burner: bright, hasSignalMeter: false })).toBe(true);
+    expect(isReady({ burner: { ...shut, flame: 'out' }, hasSignalMeter: true })).toBe(true);
   });
   it('is not offered while the host says nothing, an alarm is on, or a connected meter is in trouble', () => {
     expect(trialProblem({ burner: undefined, hasSignalMeter: true })).toMatch(/unknown/u);
@@ -47,6 +54,7 @@ describe('the next trial', () => {
     const all = {
       isReady: true,
       isMoreAir: false,
+      isSignalWithoutGas: false,
       isUnpurged: false,
       isPending: false,
       hasFailed: false,
@@ -57,6 +65,7 @@ describe('the next trial', () => {
     for (const not of [
       { isReady: false },
       { isMoreAir: true },
+      { isSignalWithoutGas: true },
       { isUnpurged: true },
       { isPending: true },
       { hasFailed: true },
@@ -67,6 +76,6 @@ describe('the next trial', () => {
   });
   it('is never called ready with gas on, or of which nobody knows', () => {
     for (const gas of ['opening', 'flowing', 'closing', 'unknown'] as const)
-      expect(isReady({ burner: { gas }, hasSignalMeter: true })).toBe(false);
+      expect(isReady({ burner: { ...shut, gas }, hasSignalMeter: true })).toBe(false);
   });
 });

@@ -13,8 +13,11 @@ export const shutBurner = (purgedS = 60): BurnerView => ({
   air: { confirmed: true },
 });
 
-/** What the place offers before the first trial of a recording; `announcedSparkS` where a delayed spark was announced for it. */
-export function beginTrial(announcedSparkS?: number): ReactElement {
+/**
+ * What the place offers before the first trial of a recording; `announcedSparkS` where a delayed spark was announced for it, `purgeLeftS`
+ * of the purge after an earlier one.
+ */
+export function beginTrial(announcedSparkS?: number, purgeLeftS = 0): ReactElement {
   const capture = {
     id: 'c',
     status: 'recording',
@@ -25,5 +28,5 @@ export function beginTrial(announcedSparkS?: number): ReactElement {
     announcedSparkS,
   } as unknown as CaptureView;
   const limits = { purgeSeconds: 60, trialSeconds: 10 } as Parameters<typeof BeginTrial>[0]['limits'];
-  return createElement(BeginTrial, { capture, limits, purgeLeftS: 0 });
+  return createElement(BeginTrial, { capture, limits, purgeLeftS });
 }

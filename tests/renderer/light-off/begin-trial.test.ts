@@ -1,5 +1,6 @@
 import { renderToStaticMarkup } from 'react-dom/server';
 import { expect, it, vi } from 'vitest';
+import type { BurnerView } from '../../../shared/contract/api.ts';
 import type { CaptureAdvice } from '../../../shared/model/results/advice.ts';
 import { beginTrial, shutBurner } from './before-trial.ts';
 
@@ -7,13 +8,16 @@ const told = vi.hoisted(() => ({
   advice: undefined as Partial<CaptureAdvice> | undefined,
   isPending: false,
   purgedS: 60,
+  burner: {} as Partial<BurnerView>,
 }));
 vi.mock('../../../renderer/state/connection.ts', () => ({ useConnection: () => 'connected' }));
 vi.mock('../../../renderer/state/host-calls.ts', () => ({ useHostAction: () => ({ run: vi.fn() }) }));
 vi.mock('../../../renderer/state/live/meters.ts', () => ({
   useMeters: () => ({ signal: {}, pressure: {}, meters: [] }),
 }));
-vi.mock('../../../renderer/light-off/use-live-burner.ts', () => ({ useLiveBurner: () => shutBurner(told.purgedS) }));
+vi.mock('../../../renderer/light-off/use-live-burner.ts', () => ({
+  useLiveBurner: () => ({ ...shutBurner(told.purgedS), ...told.burner }),
+}));
 vi.mock('../../../renderer/light-off/use-advice.ts', () => ({
   useAdviceState: () => ({ advice: told.advice, isPending: told.isPending }),
 }));
@@ -68,4 +72,26 @@ it('calls the next trial what was announced, where another was advised', () => {
   const same = renderToStaticMarkup(beginTrial(5));
   expect(same).toContain('Next trial: 2.40 inH2O, spark 5.0 s after gas');
   expect(same).not.toContain('as announced');
+});
+
+it('calls no trial ready while a signal stands over shut gas', () => {
+  told.advice = undefined;
+  told.burner = { flame: 'unknown' };
+  const bright = renderToStaticMarkup(beginTrial());
+  expect(bright).toContain('Signal without gas: it must be dark first.');
+  expect(bright).not.toContain('Ready for the next trial');
+  expect(bright).toMatch(/disabled[^>]*>Begin by hand/u);
+  told.burner = {};
+  expect(renderToStaticMarkup(beginTrial())).toContain('Ready for the next trial');
+});
+
+it('counts no purge down beside a manometer that may be off: a flame may burn', () => {
+  told.burner = { gas: 'unknown', flame: 'burning', pressureTrouble: { kind: 'off', forS: 8 } };
+  const off = renderToStaticMarkup(beginTrial(undefined, 12));
+  expect(off).toContain('gas may be flowing');
+  expect(off).not.toContain('The next trial can begin');
+  expect(off).not.toContain('Purge: 12 s left');
+  // Without any meter the time since the last trial is all there is.
+  told.burner = {};
+  expect(renderToStaticMarkup(beginTrial(undefined, 12))).toContain('Purge: 12 s left');
 });

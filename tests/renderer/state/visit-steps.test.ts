@@ -232,12 +232,15 @@ describe('without a flame', () => {
     expect(nextStep({ ...ready, burner, capture: left })?.label).not.toContain('Purge');
   });
 
-  it('nobody is told to light the pilot while the page says why not: more air, a leak, or a trial that did not light', () => {
+  it('nobody is told to light the pilot while the page says why not: more air, a leak, a signal without gas, or a trial that did not light', () => {
     const shut = { ...held, gas: 'shut' as const, flame: 'dark' as const, purge: seen };
-    const label = (burner: typeof shut & { moreAir?: true }, trials: CaptureView['trials']) =>
-      nextStep({ ...ready, burner, capture: capture([], { trials }) })?.label;
+    const label = (
+      burner: Omit<typeof shut, 'flame'> & Pick<BurnerView, 'flame' | 'moreAir'>,
+      trials: CaptureView['trials'],
+    ) => nextStep({ ...ready, burner, capture: capture([], { trials }) })?.label;
     expect(label(shut, [])).toBe('Light the pilot, then record as-found');
     expect(label({ ...shut, moreAir: true }, [])).toBe('More air than at light-off, or a leak: look at the damper');
+    expect(label({ ...shut, flame: 'unknown' }, [])).toBe('Signal without gas: it must be dark first');
     expect(label(shut, [{ ...trial, lit: false }])).toBe('The last trial did not light: find out why first');
     expect(label(shut, [trial])).toBe('Light the pilot, then record as-found');
   });
