@@ -7,7 +7,7 @@ import { pressureUncertainty, signalUncertainty } from '../window/meter-uncertai
 import type { SignalInterval } from '../window/ends/signal-interval.ts';
 import { plateauScatter } from './plateau-scatter.ts';
 import { type Scatter, scatterChangeInterval } from './scatter.ts';
-import { driftU, driftUAt, manometerResponseU } from './visit-uncertainty.ts';
+import { driftUAt, manometerResponseU } from './visit-uncertainty.ts';
 
 /** How one quantity changed, with its interval and whether it is significant. */
 export type Change = ComparisonResult[ComparedQuantity];
@@ -85,7 +85,7 @@ function quantitiesOf(
     lowEdge: end('low'),
     highEdge: end('high'),
     windowWidth: width(),
-    plateau: measured(level, [component, signalMeter, constant(driftU(study))], toSignal),
+    plateau: measured(level, [component, signalMeter], toSignal),
     lag: measured(lag.value, [lag.component, constant(manometerResponseU(study))], (value) => value),
   };
 }

@@ -1,5 +1,5 @@
 import type { Study } from '../study.ts';
-import { isBeyondChance } from '../window/diagnostics/drift.ts';
+import { driftUncertainty } from '../window/diagnostics/drift.ts';
 import type { SignalEnd } from '../window/ends/signal-interval.ts';
 
 /*
@@ -20,17 +20,8 @@ const settlingTimes = 3;
 export const manometerResponseU = ({ stepResponse }: Pick<Study, 'stepResponse'>): number =>
   (stepResponse ? Math.min(2 * usualDampingS, stepResponse.settleS / settlingTimes) : usualDampingS) / Math.sqrt(3);
 
-/**
- * Standard uncertainty of the plateau for the drift during the sweep, in the signal's unit: how far the signal was from its
- * final level is not known, by as much as it drifted either way (a rectangle, JCGM 100:2008, 4.3.7). 0 where no drift shows.
- */
-export function driftU({ drift }: Pick<Study, 'drift'>): number {
-  if (!drift || !isBeyondChance(drift)) return 0;
-  return Math.max(...drift.ci.map(Math.abs)) / Math.sqrt(3);
-}
-
 /** What the drift moves an end by, in pressure: the signal's share of it over the slope of the curve there. */
 export function driftUAt(study: Pick<Study, 'drift' | 'interval'>, end: SignalEnd): number {
   const { plateau, required } = study.interval;
-  return end.slope === 0 ? 0 : (driftU(study) * required.value) / plateau.value / Math.abs(end.slope);
+  return end.slope === 0 ? 0 : (driftUncertainty(study.drift) * required.value) / plateau.value / Math.abs(end.slope);
 }

@@ -5,7 +5,6 @@ import { planOf, wantedProbability } from '../../light-off/plan.ts';
 import type { Trial } from '../../model/capture.ts';
 import type { Setup } from '../../model/setup.ts';
 import { inflationOfSquares } from '../../numerics/autocorrelation.ts';
-import { extent } from '../../numerics/descriptive.ts';
 import type { FittedCurve } from '../curve/fit-curve.ts';
 import { lossesWithGasOn } from '../sweep/flame/losses-with-gas-on.ts';
 import { pairReadings } from '../sweep/series/pairs.ts';
@@ -15,14 +14,12 @@ import type { PreparedSweep } from '../sweep/prepared-sweep.ts';
 import { lossTimeUncertainty } from '../sweep/series/series.ts';
 import { type Contradictions, findContradictions } from './contradictions.ts';
 import { type Dip, findDip } from './diagnostics/dips.ts';
-import { type Drift, driftOf } from './diagnostics/drift.ts';
 import { findExcursions } from './losses/excursions.ts';
 import type { SweepEnds } from './find-ends.ts';
 import { type FlameHysteresis, flameHysteresisOf } from './losses/flame-hysteresis.ts';
 import { judgeTrials, type LightOff } from './light-off.ts';
 import { expandedUncertainty, pressureUncertainty, requiredSignalUncertainty } from './meter-uncertainty.ts';
 import { whileLit } from './losses/middle-losses.ts';
-import type { SignalInterval } from './ends/signal-interval.ts';
 import { type Disagreement, findDisagreement } from './diagnostics/sweep-agreement.ts';
 import { findUnsteady, type Steadiness } from './diagnostics/steadiness.ts';
 import type { Bounds } from './evidence.ts';
@@ -50,8 +47,6 @@ export interface BoundedWindow {
   lightingModels: LightingModels;
   lighting: Lighting;
   contradictions: Contradictions;
-  /** How the plateau signal drifted in time; undefined where time and pressure cannot be distinguished. */
-  drift: Drift | undefined;
 }
 
 /**
@@ -59,9 +54,6 @@ export interface BoundedWindow {
  * JASA 88, 1273).
  */
 const madEfficiency = 0.37;
-
-/** Confidence of the drift at least: a warning that comes with every sweep must not cry wolf in one of twenty. */
-const driftConfidence = 0.99;
 
 /**
  * Bounds the window by the signal interval and by everything else that is known: unsteadiness, dips, light-off trials, the
@@ -187,12 +179,5 @@ export function boundWindow(
     lightingModels,
     lighting,
     contradictions,
-    drift: driftOf(pairs.elapsedS, pairs.pressure, residual, flatPart(interval), Math.max(confidence, driftConfidence)),
   };
-}
-
-/** Pressures at which the steady curve lies less than a third of the allowed drop below its top: away from the shoulders. */
-function flatPart({ curve, plateau, required }: SignalInterval): [number, number] {
-  const lowest = plateau.value - Math.abs(plateau.value - required.value) / 3;
-  return extent(curve.pressure.filter((_, i) => curve.signal[i]! >= lowest));
 }

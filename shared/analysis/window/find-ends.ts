@@ -1,4 +1,6 @@
 import { convertPressure } from '../../model/units.ts';
+import { extent } from '../../numerics/descriptive.ts';
+import { addUncertainty } from '../curve/estimate.ts';
 import type { FittedCurve } from '../curve/fit-curve.ts';
 import { pressureAt } from '../sweep/series/pressure-grid.ts';
 import { readingNoise } from '../sweep/series/meter-noise.ts';
@@ -9,6 +11,7 @@ import { distanceFromFreeCurve, freeSignalInterval, residualsOfCurve } from './e
 import { requiredSignal } from '../sweep/required-signal.ts';
 import { burnsOtherwise, type FittedLoss, fittedLosses, whileLit } from './losses/middle-losses.ts';
 import { burns } from '../sweep/flame/gas-off.ts';
+import { type Drift, driftOf, driftUncertainty } from './diagnostics/drift.ts';
 import { findTwoPlateaus, type TwoPlateaus } from './diagnostics/two-plateaus.ts';
 import { withFittedCurve, withLagUncertainty } from './ends/between-curves.ts';
 import { betweenShapes } from './ends/between-shapes.ts';
@@ -33,6 +36,8 @@ export interface SweepEnds {
   misfit: number;
   /** Whether the model follows the readings; else plateau, ends and plotted curve are those of the free curve. */
   modelFits: boolean;
+  /** How the plateau signal drifted in time; undefined where time and pressure cannot be distinguished. */
+  drift: Drift | undefined;
   /** Residual of each reading about the plotted curve, whichever it is; in the signal's unit. */
   residual: Float64Array;
 }
@@ -41,6 +46,9 @@ export interface SweepEnds {
  * A shoulder spans 0.1 to 0.5 inH2O; a signal that falls within about half of the narrowest is a cliff: the flame was lost.
  */
 const cliffInH2O = 0.06;
+
+/** Confidence of the drift at least: a warning that comes with every sweep must not cry wolf in one of twenty. */
+const driftConfidence = 0.99;
 
 /** A twentieth of the plateau: half the usual drop that sets the ends, and beyond what an unsteady flame leaves. */
 const maxMisfit = 0.05;
@@ -115,15 +123,26 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
   const widestGap = convertPressure(widestGapInH2O, 'inH2O', sweep.sweep.pressureUnit);
   const tried = withUntestedGaps(reached, litPairs.pressure, widestGap);
   const ofTracked = withTrackedLosses(tried, { ...sweep, darkStretches: darkAtEnds }, lossTimeU);
+  const found = whereFlameSeen(withMeterUncertainty(ofTracked, sweep, fitted), sweep, modelFits);
+  const residual = modelFits ? curve.residual : residualsOfCurve(interval.curve, pairs.pressure, pairs.signal);
+  const sureBy = Math.max(confidence, driftConfidence);
+  const drift = driftOf(pairs.elapsedS, pairs.pressure, residual, flatPart(found), sureBy);
   return {
-    interval: whereFlameSeen(withMeterUncertainty(ofTracked, sweep, fitted), sweep, modelFits),
+    interval: { ...found, plateau: addUncertainty(found.plateau, driftUncertainty(drift), confidence) },
     lossesAtEnds,
     litPairs,
     plateaus,
     misfit,
     modelFits,
-    residual: modelFits ? curve.residual : residualsOfCurve(interval.curve, pairs.pressure, pairs.signal),
+    drift,
+    residual,
   };
+}
+
+/** Pressures at which the steady curve lies less than a third of the allowed drop below its top: away from the shoulders. */
+function flatPart({ curve, plateau, required }: SignalInterval): [number, number] {
+  const lowest = plateau.value - Math.abs(plateau.value - required.value) / 3;
+  return extent(curve.pressure.filter((_, i) => curve.signal[i]! >= lowest));
 }
 
 /** Whether the flame may have been lost in the sweep: the burner's states say so, or saw no flame at all. */

@@ -115,6 +115,13 @@ function withoutPressure(blocks: Block[]): Block[] {
     .map(({ block, time, residual }) => ({ ...block, time, residual }));
 }
 
+/**
+ * Standard uncertainty of the plateau for the drift during the sweep, in the signal's unit: how far the signal was from its
+ * final level is not known, by as much as it drifted either way (a rectangle, JCGM 100:2008, 4.3.7). 0 where no drift shows.
+ */
+export const driftUncertainty = (drift: Drift | undefined): number =>
+  drift && isBeyondChance(drift) ? Math.abs(drift.change) / Math.sqrt(3) : 0;
+
 /** Whether the interval of a drift leaves out zero. */
 export const isBeyondChance = ({ ci }: Drift): boolean => ci[0] * ci[1] > 0;
 
