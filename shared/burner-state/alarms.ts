@@ -97,8 +97,10 @@ function rememberGas({ gasOn, burned, cameOn, alarm }: AlarmMemory, { now, valve
   const burns = flame === 'burning' || flame === 'unsteady';
   // Without a manometer from the start there is no gas to watch.
   const isSeen = Number.isFinite(now.pressureTrouble?.sinceS ?? 0);
-  const isOn = isSeen && (gasOn || comesIn(gas) || burns);
-  return { gasOn: isOn, burned: isOn && (burned || now.burned), cameOn };
+  // A manometer is called off over a flame, or what cannot be told from one: its gas counts as on, and the flame as one that can be lost.
+  const isOff = now.pressureTrouble?.kind === 'off';
+  const isOn = isSeen && (gasOn || comesIn(gas) || burns || isOff);
+  return { gasOn: isOn, burned: isOn && (burned || now.burned || isOff), cameOn };
 }
 
 const burns = ({ flame }: BurnerNow['moment']): boolean => flame === 'burning' || flame === 'unsteady';

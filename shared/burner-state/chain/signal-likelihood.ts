@@ -9,6 +9,8 @@ const anyLag = 0.02;
 /** By how much a fall differs from one of the first order: lags between two of the list, a detector of more than one stage. */
 const lagMisfit = 0.2;
 
+/** Share of its readings in which a flickering flame wanders without a direction. */
+const flickersSo = 0.55;
 /** Seconds for which flicker goes on as it began. */
 const flickersFor = 0.5;
 
@@ -32,9 +34,8 @@ const leftAfter = createDecays(lagSeconds);
 const leftAfterBefore = createDecays(lagSeconds);
 
 /** Where the densities of each pattern begin. */
-const [fallenAt, risingAt, steadilyAt, followingAt, flickersAt, sparksAt, faintAt, withoutGasAt] = signalPatterns.map(
-  (_, n) => n * lags,
-) as [number, number, number, number, number, number, number, number];
+const [fallenAt, risingAt, steadilyAt, followingAt, flickersAt, sparksAt, faintAt, withoutGasAt, lingeringAt] =
+  signalPatterns.map((_, n) => n * lags) as [number, number, number, number, number, number, number, number, number];
 
 /** A signal without gas may come to any height from one reading to the next, as probable as that; it stays below this share of the plateau. */
 const comesAtOnce = 0.1;
@@ -123,9 +124,12 @@ export function signalLikelihood(
   // It comes at once, with a spark, and stays or fades; one as high as a flame's is a flame's, over gas that the manometer does not show,
   // unless the manometer is known to show it.
   const isBelowFlame = step.isShutSurely ? 1 : logistic((brightBelow - value) / 0.02);
-  const isBright = logistic((value - leastLeft) / 0.02) * isBelowFlame;
+  const isShown = logistic((value - leastLeft) / 0.02);
   // As still or restless as that of a flame, so that only the manometer tells them apart.
-  const withoutGas = isBright * (Math.max(steady, 0.9 * flickering) + comesAtOnce * logistic(change / 0.02)) + floor;
+  const withoutGas =
+    isShown * isBelowFlame * (Math.max(steady, 0.9 * flickering) + comesAtOnce * logistic(change / 0.02)) + floor;
+  const lingers = step.isLingering ? 1 : 0;
+  const wanders = 0.8 * burns * flickersSo * flickering;
   const lefts = leftAfter(since);
   const leftsBefore = leftAfterBefore(step.beforeS);
   for (let k = 0; k < lags; k += 1) {
@@ -152,7 +156,8 @@ export function signalLikelihood(
     const onItsWay = normal(change - goesOn, root(1.7 * still, 2 * darkNoise, 0.3 * goesOn));
     const goingOn = goesOn > 0 ? onItsWay : 0;
     // A gust takes a part of the flame at once, and gives it back: the signal goes down and up with the detector's own lag.
-    densities[flickersAt + k] = burns * (0.55 * flickering + isSeen * (swingsOn * swinging + 0.15 * onItsWay)) + floor;
+    densities[flickersAt + k] =
+      burns * (flickersSo * flickering + isSeen * (swingsOn * swinging + 0.15 * onItsWay)) + floor;
     // A first-order signal is on its way to its value and a lag's worth of its rate: where it does not rise, with every lag alike.
     if (k === 0 || rises > 0) {
       // A reading exactly at dark that does not rise is on its way nowhere.
@@ -161,7 +166,10 @@ export function signalLikelihood(
     }
     densities[risingAt + k] = (1 - 0.95 * arrived) * 0.65 * goingOn;
     risen[k] = 1 - 0.95 * arrived;
-    densities[steadilyAt + k] = burns * (steady + 0.2 * arrived * goingOn) + floor;
+    const stays = burns * (steady + 0.2 * arrived * goingOn);
+    densities[steadilyAt + k] = stays + floor;
+    // What goes on over gas must look no more and no less like a spark or walls than like a flame: only how it came tells them apart.
+    densities[lingeringAt + k] = lingers * Math.max(stays, wanders) + floor;
   }
   // Where it climbs to is not known, so only how it goes on speaks for a lag.
   for (let k = 0; k < lags; k += 1) {
@@ -175,6 +183,7 @@ export function signalLikelihood(
   if (before < leastShare) withoutLag(densities, fallenAt, 1);
   // How a flame flickers says nothing of the lag either.
   withoutLag(densities, steadilyAt, 1);
+  withoutLag(densities, lingeringAt, 1);
   withoutLag(densities, risingAt, anyLag);
   withoutLag(densities, fallenAt, anyLag);
   return densities;

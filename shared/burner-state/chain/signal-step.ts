@@ -32,6 +32,8 @@ export interface SignalStep {
   pressureMoves: boolean;
   /** The manometer is known to show gas, and has shown it shut for some seconds: a signal, however high, may be none of a flame. */
   isShutSurely?: boolean;
+  /** It was there for longer before the gas than the slowest gauge takes to show gas. */
+  isLingering?: boolean;
 }
 
 /** How a flame signal behaves. */
@@ -44,6 +46,7 @@ export const signalPatterns = [
   'disturbed',
   'faint',
   'without-gas',
+  'lingering',
 ] as const;
 export type SignalPattern = (typeof signalPatterns)[number];
 

@@ -33,11 +33,12 @@ export const hiddenStates: readonly HiddenState[] = [
   state('opening', 'opening', 'dark', 'fallen'),
   // A flame may take hold before the valve is open.
   state('opening-lighting', 'opening', 'lighting', 'rising'),
-  // What was seen before the gas goes on while it comes on.
+  // What was seen before the gas goes on over it: whether the pilot has lit meanwhile, nobody can tell from it.
   state('opening-bright', 'opening', 'unknown', 'without-gas'),
   state('unlit', 'flowing', 'dark', 'fallen'),
   state('sparking', 'flowing', 'dark', 'disturbed'),
   state('lighting', 'flowing', 'lighting', 'rising'),
+  state('bright', 'flowing', 'unknown', 'lingering'),
   state('burning', 'flowing', 'burning', 'steady'),
   state('following', 'flowing', 'burning', 'following'),
   state('faint', 'flowing', 'burning', 'faint'),
@@ -55,6 +56,7 @@ export const hiddenStates: readonly HiddenState[] = [
   state('closing-burning', 'closing', 'out', 'steady'),
   state('closing-out', 'closing', 'out', 'fallen'),
   state('closing-dark', 'closing', 'dark', 'fallen'),
+  state('closing-bright', 'closing', 'unknown', 'lingering'),
 ];
 
 /** Whether gas is shut while the fan moves more air than at light-off. */
@@ -99,12 +101,20 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['opening', 'lighting', 0.25],
   ['opening', 'opening-lighting', 0.25],
   ['opening-lighting', 'lighting', 2.5],
-  // Whether it is the flame's by now, its signal alone says.
-  ['opening-bright', 'lighting', 1],
-  ['opening-bright', 'burning', 1],
-  ['opening-bright', 'unsteady', 0.5],
+  // Behind a slow gauge a flame shows before its gas does.
+  ['opening-bright', 'bright', 4],
+  ['opening-bright', 'lighting', 0.5],
+  ['opening-bright', 'burning', 0.2],
+  ['opening-bright', 'unsteady', 0.1],
   ['opening-bright', 'unlit', 0.25],
   ['opening-bright', 'sparking', 0.25],
+  // A flame that takes hold adds to it; else it is left about as often as a flame, or the time it lasts would decide between them.
+  ['bright', 'lighting', 1 / 60],
+  ['bright', 'unlit', 1 / 60],
+  ['bright', 'sparking', 1 / 180],
+  ['bright', 'closing-bright', 1 / 60],
+  ['closing-bright', 'shut-bright', 2],
+  ['closing-bright', 'bright', 0.02],
   ['opening', 'closing-dark', 0.05],
   // What stays dark, with gas shut too, is left equally often whatever its name: else the time it lasts would decide on the name.
   ['unlit', 'lighting', 1 / 180],
@@ -219,8 +229,9 @@ const pulsePrior = { pulses: 0.25, seconds: 5 };
 export const pulseRate = (pulses: number, seconds: number): number =>
   (pulsePrior.pulses + pulses) / (pulsePrior.seconds + seconds);
 
-/** Probabilities at the first reading: a capture mostly begins with the gas shut or with the pilot burning. */
-export const initialStates: Float64Array = Float64Array.from(hiddenStates, ({ name }) => {
+/** Probabilities at the first reading: a capture mostly begins with the gas shut or with the pilot burning. What was there before gas nobody has seen then. */
+export const initialStates: Float64Array = Float64Array.from(hiddenStates, ({ name, pattern }) => {
+  if (pattern === 'lingering') return 0;
   const known: Record<string, number> = { 'shut-dark': 0.7, burning: 0.2, unlit: 0.015, unsteady: 0.02 };
   return known[name] ?? 0.03 / (hiddenStates.length - 4);
 });

@@ -51,6 +51,8 @@ const stillSameS = 1;
  */
 const likeFlame = 0.75;
 const longestSparkS = 15;
+/** A slow and damped gauge shows gas that came on by now, seconds: two readings of two seconds and some damping. */
+const latestGaugeS = 5;
 /** A signal that was dark for so long is none of a flame that burns on, nor one that a self-check interrupts, seconds. */
 const outForS = 3;
 /** Time constants of the averages of the signal before and now, seconds. */
@@ -80,7 +82,8 @@ const isBurning = (flame: FlameState) => flame === 'burning' || flame === 'unste
 export function createManometerOff(): ManometerOff {
   let lowSinceS: number | undefined;
   let burnedS = 0;
-  let backS = 0;
+  /** Since when it shows gas again, seconds. */
+  let backSinceS: number | undefined;
   let off: number | undefined;
   let before: number | undefined;
   /** The last readings of gas, one at least, however slow the manometer is. */
@@ -115,7 +118,7 @@ export function createManometerOff(): ManometerOff {
     const isBright = wasDark && share >= likeFlame;
     brightSinceS = isBright ? (brightSinceS ?? endS) : undefined;
     litForS = isBright && isBurning(flame) ? litForS + sinceS : 0;
-    if (isBright && (endS - brightSinceS! > longestSparkS || litForS >= outlivesS)) off ??= brightSinceS;
+    if (isBright && (endS - brightSinceS! > longestSparkS || litForS >= latestGaugeS)) off ??= brightSinceS;
     // The flame went out as the pressure fell: what comes up later is no flame of before.
     if (wasDark && off === undefined) [lowSinceS, burnedS, leaptS] = [undefined, 0, -Infinity];
   };
@@ -135,7 +138,7 @@ export function createManometerOff(): ManometerOff {
         // A hand takes longer to turn it down.
         if (lowSinceS === undefined && endS - leaptS <= creepsForS) lowSinceS = endS;
         above = [];
-        backS = 0;
+        backSinceS = undefined;
         followBright(endS, sinceS, true, flame);
         if (lowSinceS !== undefined && burnsOn(flame)) burnedS += sinceS;
       } else {
@@ -145,8 +148,8 @@ export function createManometerOff(): ManometerOff {
         ];
         const isCreeping = endS - leaptS <= creepsForS;
         burned = above.some(({ burns }) => burns) || (isCreeping && burned);
-        backS += sinceS;
-        if (backS < backForS && (lowSinceS ?? brightSinceS) !== undefined) return;
+        backSinceS ??= endS;
+        if (endS - backSinceS < backForS && (lowSinceS ?? brightSinceS) !== undefined) return;
         followBright(endS, sinceS, false, flame);
         [lowSinceS, burnedS, off] = [undefined, 0, undefined];
       }

@@ -92,8 +92,10 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
   const before = values.slice(Math.max(0, Math.min(beforeFrom, onset - fewestOfLevel)), onset);
   const signal = of('flame_signal');
   const { wasThere, wasRising, fallenBelow } = signalBefore(signal, lastBeforeS, provingSignal);
+  // What falls only once gas is shut says nothing of what it was before.
+  const shutS = pressure[end]!.elapsedS;
   const counts = signal.findIndex(
-    ({ elapsedS, value }) => elapsedS > lastBeforeS && (!wasThere || value < fallenBelow),
+    ({ elapsedS, value }) => elapsedS > lastBeforeS && (!wasThere || (value < fallenBelow && elapsedS <= shutS)),
   );
   const proof = counts < 0 ? -1 : signal.findIndex(({ value }, i) => i >= counts && value >= provingSignal);
   const reached = signal[proof];

@@ -37,14 +37,19 @@ function carry(values: Float64Array, isBack: boolean): Float64Array {
 const shares = Float64Array.from({ length: lags }, () => 1 / lags);
 /** What each pattern of the signal lets expect: of the true one more, and there more with the true lag. */
 function readings(steps: number, lagAt: (t: number) => number, seed: number): Float64Array[] {
-  const random = createRandom(seed);
+  // Random numbers of its own for each pattern: another pattern of the signal leaves those of the rest as they are.
+  const random = signalPatterns.map((_, pattern) => createRandom(seed + 1000 * pattern));
   return Array.from({ length: steps }, (_, t) => {
     const pattern = signalPatterns.indexOf(t % 60 < 40 ? 'steady' : 'fallen');
     return Float64Array.from({ length: signalPatterns.length * lags }, (__, n) => {
       const k = n % lags;
       const isPattern = Math.floor(n / lags) === pattern;
       const falls = t % 60 > 37 && t % 60 < 44;
-      return (isPattern ? 1 : 0.2) * (falls && k !== lagAt(t) ? 0.3 : 1) * (0.7 + 0.6 * random.uniform());
+      return (
+        (isPattern ? 1 : 0.2) *
+        (falls && k !== lagAt(t) ? 0.3 : 1) *
+        (0.7 + 0.6 * random[Math.floor(n / lags)]!.uniform())
+      );
     });
   });
 }

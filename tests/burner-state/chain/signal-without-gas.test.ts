@@ -86,6 +86,52 @@ describe('a signal while gas is shut is no flame and no gas', () => {
     expect(told.filter(({ alarm }) => alarm !== undefined)).toEqual([]);
   });
 
+  it.each([
+    { stray: 4.6, ends: 75 },
+    { stray: 2.3, ends: 75 },
+    { stray: 1.6, ends: 75 },
+    { stray: 4.6, ends: 48 },
+  ])(
+    '$stray V until $ends s that were there before the gas prove no flame once gas is on, and are none once it is shut',
+    ({ stray, ends }) => {
+      // A plain trial from 5 s to 20 s; then the signal without a flame from 32 s on, and gas that nobody lights from 40 s to 55 s.
+      const story: Story = {
+        seconds: 85,
+        pressure: (t) => {
+          const since = [5, 20, 40, 55].filter((s) => s <= t).at(-1);
+          if (since === undefined) return 0.2;
+          const [from, to] = since === 5 || since === 40 ? [0.2, 2.4] : [2.4, 0.2];
+          return towards(from, to, 0.15, t, since);
+        },
+        signal: (t) => {
+          if (t < 20.3) return towards(0.02, 4.6, 0.4, t, 6);
+          if (t < 32) return towards(4.6, 0.02, 0.4, t, 20.3);
+          return t < ends ? towards(0.02, stray, 0.4, t, 32) : towards(stray, 0.02, 0.4, t, ends);
+        },
+      };
+      const told = follow(readingsOf(story), 85, undefined, known);
+      for (const { nowS, now } of told)
+        if (nowS > 33.5) expect(now.moment.flame, `at ${nowS} s`).not.toMatch(/burning|unsteady|lighting/u);
+      expect(at(told, 45).now.moment).toMatchObject({ gas: 'flowing', flame: 'unknown' });
+      if (ends > 55)
+        for (const s of [58, 65, 73]) expect(at(told, s).now.moment).toMatchObject({ gas: 'shut', flame: 'unknown' });
+      // Gas that is dark is unlit, and was for as long as it flowed.
+      else expect(at(told, 53).alarm).toBe('gas-unlit');
+      expect(told.filter(({ now }) => now.pressureTrouble !== undefined)).toEqual([]);
+    },
+  );
+
+  it.each([1.6, 2.3])('a flame that adds to %d V is one', (stray) => {
+    const story: Story = {
+      seconds: 60,
+      pressure: (t) => towards(0.2, 2.4, 0.15, t, 30),
+      signal: (t) => towards(0.02, stray, 0.4, t, 20) + towards(0, 4.6 - stray, 0.4, t, 31),
+    };
+    const told = follow(readingsOf(story), 60, undefined, known);
+    expect(at(told, 30.5).now.moment).toMatchObject({ gas: 'shut', flame: 'unknown' });
+    for (const s of [38, 45, 55]) expect(at(told, s).now.moment).toMatchObject({ gas: 'flowing', flame: 'burning' });
+  });
+
   it('with hindsight neither', () => {
     const { spans } = trackCapture(captureOf(readingsOf(strongSpark(6, 0.2))), setup);
     const shut = spans.filter(({ from_s, to_s }) => to_s < 25.5 || from_s > 62);

@@ -25,6 +25,13 @@ describe('a trial measured from its readings', () => {
     expect(measure(often)).toMatchObject({ provedS: 12, lit: true });
     expect(measure(often)).not.toHaveProperty('isSignalBefore');
   });
+  it('is asked about where a signal that was there before falls only once gas is shut', () => {
+    const shut = of('pilot_pressure', 'inH2O', [[7, 0.2], [9, 0.2], [10, 3], [12, 3], [14, 3], [15, 0.2], [16, 0.2]]); // prettier-ignore
+    const before = of('flame_signal', 'V', [[8, 4.6], [9, 4.6], [11, 4.6], [13, 4.6], [15, 2], [16, 0.3]]); // prettier-ignore
+    expect(measureTrial([...shut, ...before], bounds)).toMatchObject({ lit: false, isSignalBefore: true });
+    const during = of('flame_signal', 'V', [[8, 4.6], [9, 4.6], [11, 2], [13, 0.3], [15, 0.1], [16, 0.1]]); // prettier-ignore
+    expect(measureTrial([...shut, ...during], bounds)).not.toHaveProperty('isSignalBefore');
+  });
   it('is not proved by noise about the proving signal while that of hot walls sinks past it', () => {
     const sinking = of('flame_signal', 'V', [[8, 1.5], [9, 1.4], [10, 1.3], [11, 1.2], [12, 1.27], [13, 1.1], [14, 1], [16, 0.8]]); // prettier-ignore
     expect(measure(sinking)).toMatchObject({ lit: false });
