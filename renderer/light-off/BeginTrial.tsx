@@ -1,6 +1,6 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { purgeMissing } from '../../shared/burner-state/purge-clock.ts';
-import { isGasOn, isSignalWithoutGas } from '../../shared/model/burner-words.ts';
+import { isGasOn } from '../../shared/model/burner-words.ts';
 import {
   isBeforeFirstTrial,
   isReady,
@@ -8,6 +8,7 @@ import {
   isUnpurged,
   purgeWords,
   readyWords,
+  seesWithoutGas,
   trialProblem,
 } from '../../shared/burner-state/trials/readiness.ts';
 import { mustShutGas } from '../../shared/burner-state/trials/trial-words.ts';
@@ -45,8 +46,8 @@ export function BeginTrial({
   // Where a meter has failed nobody knows whether gas is shut: nothing counts down.
   const isPurging = leftS > 0 && !problem;
   const isMoreAir = burner?.moreAir === true;
-  const hasStraySignal = burner !== undefined && hasSignalMeter && isSignalWithoutGas(burner);
-  const mayBegin = !problem && !isPurging && !isMoreAir && !hasStraySignal;
+  const isWithoutGas = seesWithoutGas(before);
+  const mayBegin = !problem && !isPurging && !isMoreAir && !isWithoutGas;
   const lastLit = lastLitOf(capture);
   // Nothing that leads to another trial, nor a delay to announce, beside gas that is to be shut, or that begins one.
   if (burner && (burner.trialGas || mustShutGas(burner, lastLit))) return <GasOn burner={burner} lastLit={lastLit} />;
@@ -55,7 +56,7 @@ export function BeginTrial({
   const ready = {
     isReady: isReady(before),
     isMoreAir,
-    isSignalWithoutGas: hasStraySignal,
+    isSignalWithoutGas: isWithoutGas,
     isUnpurged: burner !== undefined && isUnpurged(burner, capture.trials),
     isPending,
     hasFailed: lastLit === false && !advice,

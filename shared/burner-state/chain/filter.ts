@@ -14,7 +14,8 @@ import { createSignalDensities, signalLikelihood } from './signal-likelihood.ts'
 import { createRecentReadings } from './recent-readings.ts';
 import type { SignalStep } from './signal-step.ts';
 import { createRiseWatch } from './rise-lag.ts';
-import { burnerTransitions, hiddenStates, isMoreAir, pulseRate, stateNumber, stepS } from './states.ts';
+import { createStraySignal } from './stray-signal.ts';
+import { burnerTransitions, hiddenStates, isMoreAir, pulseRate, stateNumber, stepS, sumOf } from './states.ts';
 import type { Thresholds } from './thresholds.ts';
 
 /** What both meters showed in one step of `stepS` seconds: the mean of its readings; undefined without one. inH2O, signal's unit. */
@@ -52,11 +53,6 @@ const litStates = hiddenStates.flatMap(({ flame }, i) => (flame === 'burning' ||
 const standingStates = hiddenStates.flatMap((state, i) => (state.gas === 'shut' && !isMoreAir(state) ? [i] : []));
 const shutStates = hiddenStates.flatMap(({ gas }, i) => (gas === 'shut' ? [i] : []));
 const flowingStates = hiddenStates.flatMap(({ gas }, i) => (gas === 'flowing' ? [i] : []));
-/** Gas comes on, flows or is shut off under a signal that was there before. */
-const brightStates = ['opening-bright', 'bright', 'closing-bright'].map((name) => stateNumber.get(name)!);
-const shutBrightStates = hiddenStates.flatMap(({ gas, pattern }, i) =>
-  gas === 'shut' && pattern === 'without-gas' ? [i] : [],
-);
 const steady = stateNumber.get('burning')!;
 const following = stateNumber.get('following')!;
 const faint = stateNumber.get('faint')!;
@@ -78,8 +74,6 @@ const fanRunsAbove = 0.05;
 const fallsForS = 60;
 /** A manometer that has given no reading for longer, or none to believe, shows no gas that is shut, seconds. */
 const longestUnreadS = 3;
-/** The slowest gauge shows gas that has come on by now, seconds: a reading every two, and some damping. */
-const slowestGaugeS = 3;
 /** Burning is looked at anew for the rate of pulses after so many steps. */
 const stepsBetween = 50;
 
@@ -90,6 +84,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   const ofSignal = createSignalDensities();
   const recent = createRecentReadings();
   const rise = createRiseWatch();
+  const stray = createStraySignal();
   const learned = () => {
     const pulsesPerS = pulseRate(levels.pulses, levels.burningS);
     return {
@@ -115,11 +110,6 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   let cameOnFrom: number | undefined;
   /** Since the manometer gave its last reading, seconds. */
   let unreadS = 0;
-  /** The signal was dark since gas was last shut; it is one that was there before the gas, and has not been a flame's since. */
-  let wasDark = false;
-  let isStray = false;
-  /** For how long a signal had stood without gas, seconds. */
-  let strayForS = 0;
   let isStandingTaken = false;
   /** Pressure at which gas last stood shut, whatever air moves, inH2O. */
   let stoodAt: number | undefined;
@@ -162,8 +152,8 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
 
   const signalStep = (value: number): SignalStep => ({
     ...recent.signalStep(value, pressureUncertainty(levels)),
-    isLingering: strayForS >= slowestGaugeS,
-    isShutSurely: isStray || (wasDark && shutForSoFarS >= shutForS && isAtBurner()),
+    isLingering: stray.isLingering(),
+    isShutSurely: stray.isStray() || (stray.wasDark() && shutForSoFarS >= shutForS && isAtBurner()),
   });
 
   /** A flame burns and its shutter is open. */
@@ -231,17 +221,6 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     }
   };
 
-  /** Whether what is seen was there before the gas: a flame that burned as gas was shut, or as a hose came off, was not. */
-  const followStray = () => {
-    const isFlowing = sumOf(now, flowingStates) > 0.5;
-    const isBright = sumOf(now, brightStates) > 0.5;
-    wasDark = !isFlowing && (wasDark || darkForS >= settledS);
-    const isWithoutGas = sumOf(now, shutBrightStates) > 0.5;
-    if (isWithoutGas) strayForS += stepS;
-    else if (sumOf(now, shutBrightStates) + sumOf(now, brightStates) < 0.5) strayForS = 0;
-    isStray = isBright || (isStray && !isFlowing && darkForS < settledS);
-  };
-
   const learnPressure = (value: number) => {
     const secondDifference = recent.pressureSecondDifference(value);
     if (secondDifference !== undefined) followPressure(levels, secondDifference);
@@ -292,7 +271,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
       unreadS = bin.pressure === undefined ? unreadS + stepS : 0;
       darkForS = sumOf(now, darkStates) > 0.9 ? darkForS + stepS : 0;
       followGas();
-      followStray();
+      stray.step(now, darkForS);
       if (bin.pressure !== undefined) learnPressure(bin.pressure);
       if (step) learnSignal(step);
       learnPulses();
@@ -304,9 +283,3 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     thresholdWeights: () => joint.weights.slice(),
   };
 }
-
-const sumOf = (probabilities: Float64Array, states: readonly number[]): number => {
-  let sum = 0;
-  for (const i of states) sum += probabilities[i]!;
-  return sum;
-};

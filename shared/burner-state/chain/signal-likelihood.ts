@@ -40,6 +40,8 @@ const [fallenAt, risingAt, steadilyAt, followingAt, flickersAt, sparksAt, faintA
 /** A signal without gas may come to any height from one reading to the next, as probable as that; it stays below this share of the plateau. */
 const comesAtOnce = 0.1;
 const brightBelow = 0.75;
+/** A signal that was there before the gas flickers this much less than a flame: equally often, one that flickers for minutes might be either. */
+const seldomFlickers = 0.8;
 /** Once it has begun it builds up in this share of the readings. */
 const buildsUp = 0.3;
 /** Below no density: one wild reading must not rule a pattern out for good. */
@@ -129,7 +131,7 @@ export function signalLikelihood(
   const withoutGas =
     isShown * isBelowFlame * (Math.max(steady, 0.9 * flickering) + comesAtOnce * logistic(change / 0.02)) + floor;
   const lingers = step.isLingering ? 1 : 0;
-  const wanders = 0.8 * burns * flickersSo * flickering;
+  const wanders = seldomFlickers * burns * flickersSo * flickering;
   const lefts = leftAfter(since);
   const leftsBefore = leftAfterBefore(step.beforeS);
   for (let k = 0; k < lags; k += 1) {

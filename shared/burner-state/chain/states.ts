@@ -65,6 +65,13 @@ export const isMoreAir = ({ name }: Pick<HiddenState, 'name'>): boolean => name.
 /** Number of each hidden state by its name. */
 export const stateNumber: ReadonlyMap<string, number> = new Map(hiddenStates.map(({ name }, i) => [name, i]));
 
+/** Total probability of the hidden states with these numbers. */
+export function sumOf(probabilities: Float64Array, numbers: readonly number[]): number {
+  let sum = 0;
+  for (const i of numbers) sum += probabilities[i]!;
+  return sum;
+}
+
 /** Seconds of one step of the chain: a tenth of the second by which a live statement may be late. */
 export const stepS = 0.1;
 

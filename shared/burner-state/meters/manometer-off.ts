@@ -1,6 +1,7 @@
 import type { FlameState } from '../../model/burner-words.ts';
 import type { Bin } from '../chain/filter.ts';
 import type { SignalLevels } from '../chain/signal-step.ts';
+import { slowestGaugeS } from '../chain/stray-signal.ts';
 
 /** What both meters show in one step. */
 export interface OffStep {
@@ -51,8 +52,8 @@ const stillSameS = 1;
  */
 const likeFlame = 0.75;
 const longestSparkS = 15;
-/** A slow and damped gauge shows gas that came on by now, seconds: two readings of two seconds and some damping. */
-const latestGaugeS = 5;
+/** The slowest gauge shows gas by now, and again: one reading from above may be a spike. Seconds. */
+const shownTwiceS = slowestGaugeS + 2;
 /** A signal that was dark for so long is none of a flame that burns on, nor one that a self-check interrupts, seconds. */
 const outForS = 3;
 /** Time constants of the averages of the signal before and now, seconds. */
@@ -105,12 +106,14 @@ export function createManometerOff(): ManometerOff {
     now = averaged(now, height, sinceS / nowOverS);
     if (lowSinceS === undefined && endS - leaptS > creepsForS) usual = averaged(usual, height, sinceS / usualOverS);
   };
-  /** For how long the signal has been dark, seconds. The pressure is that of shut gas and it was; since when it is as high as a flame's. */
   let darkForS = 0;
+  /** The signal was dark since the pressure is that of shut gas. */
   let wasDark = false;
+  /** Since when it is as high as a flame's after that, seconds. */
   let brightSinceS: number | undefined;
-  /** For how long the chain has taken it for one, which it does where the manometer was never seen to show gas. */
+  /** For how long the chain takes it for a flame, as where the manometer was never seen to show gas, seconds. */
   let litForS = 0;
+  /** A signal that comes up over shut gas: too long for a spark, or taken for a flame although even a slow gauge would show the gas. */
   const followBright = (endS: number, sinceS: number, isLow: boolean, flame: FlameState) => {
     const share = (now ?? 0) / plateau;
     darkForS = share < leastFlame ? darkForS + sinceS : 0;
@@ -118,7 +121,7 @@ export function createManometerOff(): ManometerOff {
     const isBright = wasDark && share >= likeFlame;
     brightSinceS = isBright ? (brightSinceS ?? endS) : undefined;
     litForS = isBright && isBurning(flame) ? litForS + sinceS : 0;
-    if (isBright && (endS - brightSinceS! > longestSparkS || litForS >= latestGaugeS)) off ??= brightSinceS;
+    if (isBright && (endS - brightSinceS! > longestSparkS || litForS >= shownTwiceS)) off ??= brightSinceS;
     // The flame went out as the pressure fell: what comes up later is no flame of before.
     if (wasDark && off === undefined) [lowSinceS, burnedS, leaptS] = [undefined, 0, -Infinity];
   };

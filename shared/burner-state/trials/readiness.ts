@@ -66,6 +66,10 @@ export const isUnannounced = (
   { announcedSparkS, units }: { announcedSparkS?: number | undefined; units: { ignition?: unknown } },
 ): boolean => (advisedDelayS ?? 0) > 0 && announcedSparkS === undefined && units.ignition === undefined;
 
+/** Whether what the signal meter shows over shut gas would pass for the flame of the next trial. */
+export const seesWithoutGas = ({ burner, hasSignalMeter }: BeforeTrial): boolean =>
+  hasSignalMeter && burner !== undefined && isSignalWithoutGas(burner);
+
 /** What a window says of the next trial once it has to wait for no purge. */
 export function readyWords(known: {
   isReady: boolean;
@@ -99,4 +103,4 @@ export const isReady = (before: BeforeTrial): boolean =>
   trialProblem(before) === undefined &&
   before.burner?.gas === 'shut' &&
   !before.burner.moreAir &&
-  !(before.hasSignalMeter && isSignalWithoutGas(before.burner));
+  !seesWithoutGas(before);
