@@ -2,6 +2,7 @@ import type { Explanation } from '../../../model/results/analysis-result.ts';
 import { varianceInflation } from '../../../numerics/autocorrelation.ts';
 import { extent, mean } from '../../../numerics/descriptive.ts';
 import { detrend } from '../../../numerics/detrend.ts';
+import { normalQuantile } from '../../../numerics/distributions.ts';
 import { theilSen } from '../../../numerics/theil-sen.ts';
 import type { SignalInterval } from '../ends/signal-interval.ts';
 
@@ -117,10 +118,15 @@ function withoutPressure(blocks: Block[]): Block[] {
 
 /**
  * Standard uncertainty of the plateau for the drift during the sweep, in the signal's unit: how far the signal was from its
- * final level is not known, by as much as it drifted either way (a rectangle, JCGM 100:2008, 4.3.7). 0 where no drift shows.
+ * final level is not known, by as much as it drifted either way (a rectangle, JCGM 100:2008, 4.3.7), and how much that was
+ * only within its own interval. 0 where no drift shows.
  */
-export const driftUncertainty = (drift: Drift | undefined): number =>
-  drift && isBeyondChance(drift) ? Math.abs(drift.change) / Math.sqrt(3) : 0;
+export function driftUncertainty(drift: Drift | undefined): number {
+  if (!drift || !isBeyondChance(drift)) return 0;
+  const { change, ci, confidence } = drift;
+  const ownU = (ci[1] - ci[0]) / 2 / normalQuantile((1 + confidence) / 2);
+  return Math.hypot(change / Math.sqrt(3), ownU);
+}
 
 /** Whether the interval of a drift leaves out zero. */
 export const isBeyondChance = ({ ci }: Drift): boolean => ci[0] * ci[1] > 0;
