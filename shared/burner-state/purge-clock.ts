@@ -20,6 +20,8 @@ export interface PurgeClock {
   by?: PurgeBy;
   /** Seconds in a row, until now, in which no air was known to move. */
   stillS?: number;
+  /** What may have been a flame over gas that no meter shows stands, or has just ended: as it ends the purge starts anew. */
+  mayHaveBurned?: true;
 }
 
 /** Air that stops for so long breaks a purge off, seconds: it starts over (common practice). Shorter, a fan pressure only wavers. */
@@ -32,13 +34,14 @@ export const isShutAndDark = ({ gas, flame }: { gas: GasState; flame: FlameState
   gas === 'shut' && (flame === 'dark' || flame === 'out');
 
 /**
- * The purge clock after `elapsedS` more seconds in the state `now`. Gas that is on, or a flame that is lost, starts it anew; what cannot be
- * known counts for nothing.
+ * The purge clock after `elapsedS` more seconds in the state `now`. Gas that is on, or a flame that is lost, starts it anew, and so does
+ * the end of what may have been a flame over gas that no meter shows; what cannot be known counts for nothing.
  */
 export function nextPurgeClock(clock: PurgeClock, now: BurnerNow, air: Air, elapsedS: number): PurgeClock {
   const { gas, flame } = now.moment;
   if (isGasOn(gas)) return { needed: true, purgedS: 0, waitedS: 0 };
-  if (!isShutAndDark({ gas, flame })) return clock;
+  if (!isShutAndDark({ gas, flame })) return now.mayBurnUnseen ? { ...clock, mayHaveBurned: true } : clock;
+  if (clock.mayHaveBurned) return { needed: true, purgedS: 0, waitedS: 0 };
   if (!airMoves(air)) {
     const { by: _, ...rest } = clock;
     const stillS = (clock.stillS ?? 0) + elapsedS;

@@ -39,6 +39,8 @@ export interface BurnerNow {
   shut: number;
   /** Gas is told to be shut although the pressure has slowly risen above what was entered: more air than at light-off, or gas that creeps in. */
   moreAir?: true;
+  /** A signal as high as a flame's stands over gas that the manometer shows shut, and it would show the same with its hose off. */
+  mayBurnUnseen?: true;
   /** Probability now that nothing burns, whatever gas does; 0 while the signal meter is in trouble. */
   dark: number;
   /** A flame was proved since gas was last shut: it burned, or its signal built up to the entered minimum, else to half the plateau. */
@@ -235,6 +237,7 @@ export function createTracker(known: Known): Tracker {
           ? 0
           : probabilityOf(latest, ({ gas, flame }) => gas === 'flowing' && (flame === 'dark' || flame === 'lost')),
         ...(moment.gas === 'shut' && probabilityOf(then.states, isMoreAir) > 0.5 && { moreAir: true as const }),
+        ...(off.mayBurnUnseen() && { mayBurnUnseen: true as const }),
         shut: pressureTrouble || isShutDoubted ? 0 : probabilityOf(latest, ({ gas }) => gas === 'shut'),
         dark: signalTrouble
           ? 0

@@ -86,6 +86,8 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   let follower = createBurnerFollower(known);
   let recent: TrackedReading[] = [];
   let confirmed = false;
+  /** Highest pressure of gas that was shut since the fan was confirmed, inH2O. */
+  let highestShut = 0;
   let belowFanSinceMs: number | undefined;
   let lastShown = '';
   let trialGas = false;
@@ -109,18 +111,19 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     follower.reading(role, atMs, own);
   };
 
-  /** Takes a confirmed fan back when the entered fan-only pressure is not there. A fan that raises no pressure cannot be told so. */
+  /**
+   * Takes a confirmed fan back when the fan-only pressure is not there that was entered, or else that was seen since it was confirmed. A fan
+   * that raises no pressure cannot be told so.
+   */
   const watchFan = (nowMs: number) => {
-    const { fanOnly } = known;
     const pressure = recent.findLast(({ role }) => role === 'pilot_pressure');
-    const isGone =
-      confirmed &&
-      fanOnly !== undefined &&
-      fanOnly > leastFanPressure &&
-      follower.now?.moment.gas === 'shut' &&
-      !follower.now.pressureTrouble &&
-      pressure !== undefined &&
-      pressure.value < fanOnly / 2;
+    const isShown =
+      confirmed && follower.now?.moment.gas === 'shut' && !follower.now.pressureTrouble && pressure !== undefined;
+    if (isShown) highestShut = Math.max(highestShut, pressure.value);
+    // More air than at light-off may have been seen: only a gauge that shows none any more tells that the fan has stopped.
+    const least = known.fanOnly === undefined ? leastFanPressure : known.fanOnly / 2;
+    const isFanSeen = (known.fanOnly ?? highestShut / 2) > leastFanPressure;
+    const isGone = isShown && isFanSeen && pressure.value < least;
     belowFanSinceMs = isGone ? (belowFanSinceMs ?? nowMs) : undefined;
     if (belowFanSinceMs === undefined || nowMs - belowFanSinceMs < fanGoneMs) return;
     confirmed = false;
@@ -193,6 +196,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     },
     confirmFan(running) {
       confirmed = running;
+      highestShut = 0;
       context.onChange();
     },
     stop: () => clearInterval(timer),

@@ -108,6 +108,8 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   let isShutSeen = false;
   /** Pressure from which gas was last seen to come on, inH2O. */
   let cameOnFrom: number | undefined;
+  /** Shut gas has stood above what a gauge shows without a fan. */
+  let hasShownFan = false;
   /** Since the manometer gave its last reading, seconds. */
   let unreadS = 0;
   let isStandingTaken = false;
@@ -123,14 +125,14 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   const isBelieved = (threshold: number): boolean => threshold > leastForAir && threshold === thresholds.believedFrom;
 
   /**
-   * A manometer is at the burner that has shown how gas came on, or shows the fan as it was entered. One that showed the fan and shows
-   * nothing may have lost its hose.
+   * A manometer is at the burner that has shown how gas came on, or shows the fan: about as it was entered, where it was. One that showed
+   * the fan and shows nothing may have lost its hose; before any gas and any flame one that shows nothing has the benefit of the doubt.
    */
   const isAtBurner = () => {
-    const { believedFrom = Infinity } = thresholds;
-    const fan = cameOnFrom ?? believedFrom / 2;
     if (stoodAt === undefined || unreadS > longestUnreadS) return false;
-    return fan > fanRunsAbove ? stoodAt > Math.max(fanRunsAbove, fan / 2) : cameOnFrom !== undefined;
+    const fan = cameOnFrom ?? (thresholds.believedFrom ?? 0) / 2;
+    const showsFan = stoodAt > Math.max(fanRunsAbove, fan / 2);
+    return showsFan || (fan <= fanRunsAbove && (cameOnFrom !== undefined || !(hasBurned || hasShownFan)));
   };
 
   const ofGas = (value: number): (GasDensities | undefined)[] => {
@@ -227,6 +229,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     const { sinceS } = recent.pressureStep(value);
     const isShut = isTakenForShut();
     if (isShut) stoodAt = followStanding(stoodAt, value, sinceS);
+    hasShownFan ||= isShut && stoodAt! > fanRunsAbove;
     followPressures(levels, { value, sinceS }, { shut: isShut && stands(), burning: burns() > 0.95 });
     takeLeap(value, sinceS);
     recent.addPressure(value);

@@ -42,8 +42,8 @@ const comesAtOnce = 0.1;
 const brightBelow = 0.75;
 /** A signal that was there before the gas flickers this much less than a flame: equally often, one that flickers for minutes might be either. */
 const seldomFlickers = 0.8;
-/** Once it has begun it builds up in this share of the readings. */
-const buildsUp = 0.3;
+/** Once it has begun it builds up in this share of the readings: much less, and a slow detector would tell of a flame. */
+const buildsUp = 0.8;
 /** Below no density: one wild reading must not rule a pattern out for good. */
 const floor = 1e-4;
 

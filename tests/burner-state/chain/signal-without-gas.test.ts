@@ -68,8 +68,17 @@ describe('a signal while gas is shut is no flame and no gas', () => {
     expect(at(told, 80).now.moment).toMatchObject({ gas: 'flowing', flame: 'burning' });
   });
 
-  it.each([2, 6, 12])('nor does one as strong as a flame, %d s before the gas, and teaches nothing wrong', (checkS) => {
-    const told = follow(readingsOf(strongSpark(checkS, 0.2)), 110, undefined, known);
+  it.each([
+    [2, 0.2],
+    [6, 0.2],
+    [12, 0.2],
+    // Nobody has entered the fan-only pressure, and no gas was seen yet: the gauge shows the fan.
+    [2, undefined],
+    [6, undefined],
+    [12, undefined],
+  ])('nor does one as strong as a flame, %d s before the gas, fan-only %s: it teaches nothing', (checkS, fanOnly) => {
+    const { fanOnly: _, ...rest } = known;
+    const told = follow(readingsOf(strongSpark(checkS, 0.2)), 110, undefined, { ...rest, ...(fanOnly && { fanOnly }) });
     expect(told.filter(({ alarm }) => alarm !== undefined)).toEqual([]);
     expect(told.filter(({ now }) => now.pressureTrouble !== undefined)).toEqual([]);
     for (const s of [21.8, 20.9 + checkS])

@@ -112,6 +112,46 @@ describe('the burner as the host sees it', () => {
     expect(watch.view().purge.purgedS).toBeLessThan(15);
     stop();
   });
+  it('takes it back where nobody entered that pressure and the gauge has shown it since; a damper that closes is no stop', () => {
+    const { alarms, watch, run, stop } = tell({ minimumSignal: setup.minimumSignal! }, [{ untilS: 15, ...shut }]);
+    watch.confirmFan(true);
+    run({ untilS: 25, pressure: 0.5, signal: 0.02 });
+    run({ untilS: 35, ...shut });
+    expect(alarms).toEqual([]);
+    run({ untilS: 45, pressure: 0, signal: 0.02 });
+    expect(alarms).toEqual(['fan-gone']);
+    expect(watch.view().air.confirmed).toBe(false);
+    // A draft that nobody sees is the technician's word alone.
+    watch.confirmFan(true);
+    run({ untilS: 60, pressure: 0, signal: 0.02 });
+    expect(watch.view().air.confirmed).toBe(true);
+    stop();
+  });
+  it('purges anew after what may have been the pilot behind a hose that is off; beside a fan that shows, it was a spark', () => {
+    const still = { pressure: 0, signal: 0.02 };
+    const pilot = (fanOnly: number, rest: { pressure: number; signal: number }) => {
+      const { watch, run, stop } = tell({ ...setup, fanOnlyPressure: { value: fanOnly, unit: 'inH2O' } }, [
+        { untilS: 10, ...rest },
+        { untilS: 12, pressure: 2.4, signal: 0.02 },
+        { untilS: 40, ...burning },
+        { untilS: 45, ...rest },
+      ]);
+      watch.confirmFan(true);
+      run({ untilS: 110, ...rest });
+      expect(watch.view().purge.purgedS).toBeGreaterThan(60);
+      run({ untilS: 118, pressure: rest.pressure, signal: 4.6 });
+      const during = watch.view();
+      run({ untilS: 125, ...rest });
+      const { purge } = watch.view();
+      stop();
+      return { during, purge };
+    };
+    const hoseOff = pilot(0, still);
+    expect(hoseOff.during.purge.purgedS).toBeGreaterThan(60);
+    expect(hoseOff.purge).toMatchObject({ needed: true });
+    expect(hoseOff.purge.purgedS).toBeLessThan(8);
+    expect(pilot(0.2, shut).purge.purgedS).toBeGreaterThan(60);
+  });
   it('says of a flame that came back by itself that it did, and keeps the alarm', () => {
     const { watch, run, stop } = tell(setup, [
       { untilS: 10, ...shut },
