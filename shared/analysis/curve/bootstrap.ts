@@ -20,6 +20,9 @@ export const replicatesOf = ({ count, size, parameters }: Replicates, parameter:
 /** How many replicates are drawn: the 2.5 % points of a thousand rest on 25 of them. */
 export const replicateCount = 1000;
 
+/** So many replicates are summed up at once, since reading the influences takes longer than multiplying them. */
+const atOnce = 4;
+
 /** Leverage beyond this is not corrected for: residuals there would be enlarged without bound. */
 const maxLeverage = 0.8;
 
@@ -53,40 +56,62 @@ export function bootstrap(curve: CurveFit, times: Float64Array, correlationS: nu
       into[row * size + i] = sum * residual;
     }
   };
-  const influence = new Float64Array(m * size);
-  for (let k = 0; k < m; k += 1)
-    influenceOf(k, (lost * whitenedResidual[k]!) / Math.sqrt(1 - Math.min(maxLeverage, leverage[k]!)), influence, k);
   // Rows of the Jacobian after the readings are priors: their own uncertainty (one deviation) is drawn as well, so that what
   // only the prior says does not look exact.
-  const priors = jacobian.length / size - m;
-  const priorInfluence = new Float64Array(priors * size);
-  for (let k = 0; k < priors; k += 1) influenceOf(m + k, 1, priorInfluence, k);
+  const rows = jacobian.length / size;
+  const influence = new Float64Array(rows * size);
+  for (let k = 0; k < m; k += 1)
+    influenceOf(k, (lost * whitenedResidual[k]!) / Math.sqrt(1 - Math.min(maxLeverage, leverage[k]!)), influence, k);
+  for (let k = m; k < rows; k += 1) influenceOf(k, 1, influence, k);
 
   const parameters = new Float64Array(replicateCount * size);
-  const step = new Float64Array(size);
   const draw = correlatedMultipliers(times, blockS, random);
-  const multipliers = new Float64Array(m);
+  const multipliers = Array.from({ length: atOnce }, () => new Float64Array(rows));
   // One linear step means nothing for a width that it would change a thousandfold, nor for softness.
   const limits = [
     [layout.lowWidth, 4],
     [layout.highWidth, 4],
     [layout.softness, 1],
   ] as const;
-  for (let b = 0; b < replicateCount; b += 1) {
-    step.fill(0);
-    draw(multipliers);
-    for (let k = 0; k < m; k += 1) {
-      const multiplier = multipliers[k]!;
-      for (let i = 0; i < size; i += 1) step[i]! += multiplier * influence[k * size + i]!;
+  for (let b = 0; b < replicateCount; b += atOnce) {
+    for (const each of multipliers) {
+      draw(each.subarray(0, m));
+      for (let k = m; k < rows; k += 1) each[k] = random.normal() * priorScale[k - m]!;
     }
-    for (let k = 0; k < priors; k += 1) {
-      const multiplier = random.normal() * priorScale[k]!;
-      for (let i = 0; i < size; i += 1) step[i]! += multiplier * priorInfluence[k * size + i]!;
+    const steps = parameters.subarray(b * size, (b + atOnce) * size);
+    sumInfluences(influence, multipliers, size, steps);
+    for (let at = 0; at < steps.length; at += size) {
+      for (const [of, most] of limits) if (of >= 0) steps[at + of] = Math.min(most, Math.max(-most, steps[at + of]!));
+      for (let i = 0; i < size; i += 1) steps[at + i]! += fit.parameters[i]!;
     }
-    for (const [at, most] of limits) if (at >= 0) step[at] = Math.min(most, Math.max(-most, step[at]!));
-    for (let i = 0; i < size; i += 1) parameters[b * size + i] = fit.parameters[i]! + step[i]!;
   }
   return { count: replicateCount, size, parameters, covariance: noiseCovariance(curve, times, correlationS) };
+}
+
+/**
+ * Sums of the influences, rows of `size`, times the multipliers of four replicates.
+ *
+ * @param steps  filled with one sum after the other
+ */
+function sumInfluences(
+  influence: Float64Array,
+  [one, two, three, four]: readonly Float64Array[],
+  size: number,
+  steps: Float64Array,
+): void {
+  for (let k = 0; k < one!.length; k += 1) {
+    const a = one![k]!;
+    const b = two![k]!;
+    const c = three![k]!;
+    const d = four![k]!;
+    for (let i = 0; i < size; i += 1) {
+      const value = influence[k * size + i]!;
+      steps[i]! += a * value;
+      steps[size + i]! += b * value;
+      steps[2 * size + i]! += c * value;
+      steps[3 * size + i]! += d * value;
+    }
+  }
 }
 
 /**

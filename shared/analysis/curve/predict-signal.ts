@@ -1,6 +1,7 @@
 import { curveAt, cutAtClip } from './model/curve-model.ts';
 import type { FitData } from './fit-data.ts';
 import { firstOrderLag, lagGains } from './lag.ts';
+import { createShoulders } from './model/shoulders.ts';
 import { outagesOf, slopesWithOutages, type UninterruptedSignal, withOutages } from './model/outages.ts';
 import type { Layout } from './model/shape.ts';
 
@@ -32,6 +33,7 @@ export function createPredictor({ input, shareAt }: Pick<FitData, 'input' | 'sha
   const seen = layout.clipsBehindLag ? { ...layout, clip: -1 } : layout;
   const steady = new Float64Array(n);
   const lagged = new Float64Array(n);
+  const shoulders = createShoulders(n);
   let steadySlopes: Float64Array | undefined;
   let laggedSlopes: Float64Array | undefined;
 
@@ -58,7 +60,7 @@ export function createPredictor({ input, shareAt }: Pick<FitData, 'input' | 'sha
 
   return {
     predict(x, into) {
-      curveAt(x, seen, scale, grid.pressure, steady);
+      curveAt(x, seen, scale, grid.pressure, steady, undefined, shoulders);
       const lag = firstOrderLag(x, layout, stepS);
       lagOnGrid(lag);
       const outages = outagesOf(x, layout, lag, levelAt);
@@ -71,7 +73,7 @@ export function createPredictor({ input, shareAt }: Pick<FitData, 'input' | 'sha
     slopes(x, into) {
       const raw = (steadySlopes ??= new Float64Array(n * size));
       const behind = (laggedSlopes ??= new Float64Array(n * size));
-      curveAt(x, seen, scale, grid.pressure, steady, raw);
+      curveAt(x, seen, scale, grid.pressure, steady, raw, shoulders);
       const lag = firstOrderLag(x, layout, stepS);
       lagOnGrid(lag);
       const { output, before, now, outputSlope, beforeSlope, nowSlope } = lagGains(lag, stepS);

@@ -2,6 +2,7 @@ import { cubicSplinesAt } from '../../../numerics/b-spline.ts';
 import { exp, log } from '../../../numerics/elementary.ts';
 import type { TestedScale } from '../../sweep/series/pairs.ts';
 import type { Layout } from './shape.ts';
+import { type Shoulders, shouldersAlong } from './shoulders.ts';
 
 /**
  * Mean steady signal of a burning flame at each pressure: cut(dark + A B(u) L((p - low)/w)^k L((high - p)/w)^k + d(p)), L the logistic
@@ -16,6 +17,7 @@ import type { Layout } from './shape.ts';
  * @param into      receives one signal for each pressure, in the signal's unit
  * @param slopes    when given, receives the derivative by each parameter: `layout.size` numbers a pressure, row by row; those
  *                  by `lag`, `lagRoot` and the flame losses are left at 0
+ * @param shoulders what the shoulders do along these pressures, kept from call to call where they are always the same
  */
 export function curveAt(
   x: Float64Array,
@@ -24,12 +26,12 @@ export function curveAt(
   pressure: Float64Array,
   into: Float64Array,
   slopes?: Float64Array,
+  shoulders?: Shoulders,
 ): void {
   const n = layout.size;
   const amplitude = x[layout.amplitude]!;
   const dark = layout.dark < 0 ? 0 : x[layout.dark]!;
-  const low = shoulderAt(x, layout.low, layout.lowWidth, layout.lowSkew);
-  const high = shoulderAt(x, layout.high, layout.highWidth, layout.highSkew);
+  const { low, high, rise, logRise, fall, logFall, full } = shouldersAlong(x, layout, pressure, shoulders);
   const tilt = layout.tilt < 0 ? 0 : x[layout.tilt]!;
   const bow = layout.bow < 0 ? 0 : x[layout.bow]!;
   const sag = layout.sag < 0 ? 0 : x[layout.sag]!;
@@ -41,14 +43,7 @@ export function curveAt(
     const u = (p - scale.middle) / scale.half;
     const v = sag === 0 ? 0 : Math.max(0, layout.sagSide * (u - knee));
     const bend = 1 + tilt * u + bow * u * u - sag * v * v;
-    const rise = low ? logistic((p - low.at) * low.perWidth) : 1;
-    const fall = high ? logistic((high.at - p) * high.perWidth) : 1;
-    const logRise = low && layout.lowSkew >= 0 ? log(rise) : 0;
-    const logFall = high && layout.highSkew >= 0 ? log(fall) : 0;
-    const risen = low && low.skew !== 1 ? exp(low.skew * logRise) : rise;
-    const fallen = high && high.skew !== 1 ? exp(high.skew * logFall) : fall;
-    const full = risen * fallen;
-    const burning = amplitude * bend * full;
+    const burning = amplitude * bend * full[i]!;
     into[i] = dark + burning;
     const row = i * n;
     if (layout.discrepancy >= 0) {
@@ -59,25 +54,25 @@ export function curveAt(
       }
     }
     if (!slopes) continue;
-    slopes[row + layout.amplitude] = bend * full;
+    slopes[row + layout.amplitude] = bend * full[i]!;
     if (layout.dark >= 0) slopes[row + layout.dark] = 1;
-    if (layout.tilt >= 0) slopes[row + layout.tilt] = amplitude * u * full;
-    if (layout.bow >= 0) slopes[row + layout.bow] = amplitude * u * u * full;
+    if (layout.tilt >= 0) slopes[row + layout.tilt] = amplitude * u * full[i]!;
+    if (layout.bow >= 0) slopes[row + layout.bow] = amplitude * u * u * full[i]!;
     if (layout.sag >= 0) {
-      slopes[row + layout.sag] = -amplitude * v * v * full;
-      slopes[row + layout.knee] = 2 * layout.sagSide * amplitude * sag * v * full;
+      slopes[row + layout.sag] = -amplitude * v * v * full[i]!;
+      slopes[row + layout.knee] = 2 * layout.sagSide * amplitude * sag * v * full[i]!;
     }
     if (low) {
-      const steep = burning * low.skew * (1 - rise);
+      const steep = burning * low.skew * (1 - rise[i]!);
       slopes[row + layout.low] = -steep * low.perWidth;
       slopes[row + layout.lowWidth] = -steep * (p - low.at) * low.perWidth;
-      if (layout.lowSkew >= 0 && rise > 0) slopes[row + layout.lowSkew] = burning * low.skew * logRise;
+      if (layout.lowSkew >= 0 && rise[i]! > 0) slopes[row + layout.lowSkew] = burning * low.skew * logRise[i]!;
     }
     if (high) {
-      const steep = burning * high.skew * (1 - fall);
+      const steep = burning * high.skew * (1 - fall[i]!);
       slopes[row + layout.high] = steep * high.perWidth;
       slopes[row + layout.highWidth] = -steep * (high.at - p) * high.perWidth;
-      if (layout.highSkew >= 0 && fall > 0) slopes[row + layout.highSkew] = burning * high.skew * logFall;
+      if (layout.highSkew >= 0 && fall[i]! > 0) slopes[row + layout.highSkew] = burning * high.skew * logFall[i]!;
     }
   }
   if (layout.clip >= 0) cutAtClip(x, layout, into, slopes, pressure.length);
@@ -120,8 +115,3 @@ export function sharpClip(x: Float64Array, layout: Layout): Float64Array {
 }
 
 const logistic = (z: number): number => 1 / (1 + exp(-z));
-
-function shoulderAt(x: Float64Array, at: number, width: number, skew: number) {
-  if (at < 0) return undefined;
-  return { at: x[at]!, perWidth: exp(-x[width]!), skew: skew < 0 ? 1 : exp(x[skew]!) };
-}
