@@ -34,6 +34,7 @@ export function LightOffPlace() {
   const end = useHostAction('trials.end');
   const isRecording = capture?.status === 'recording';
   const purgeLeftS = purgeLeft(capture?.purgeUntilS, now);
+  const isWeak = isBelowMinimum(meters.signal, units.signal, limits.minimumSignal);
 
   return (
     <>
@@ -54,6 +55,7 @@ export function LightOffPlace() {
               trial={capture.runningTrial}
               limits={limits}
               now={now}
+              isBelowMinimum={isWeak}
             />
           )}
           {!capture?.runningTrial && <LateVerdict end={end} />}
@@ -64,7 +66,7 @@ export function LightOffPlace() {
         </div>
         {isRecording && (
           <div className="stack light-off-live">
-            <BurnerLine isBelowMinimum={isBelowMinimum(meters.signal, units.signal, limits.minimumSignal)} />
+            <BurnerLine isBelowMinimum={isWeak} />
             <div className="number-pair">
               <PressurePanel latest={meters.pressure} unit={units.pressure} limits={limits} />
               <SignalPanel latest={meters.signal} unit={units.signal} limits={limits} />

@@ -19,12 +19,14 @@ export function RunningTrial({
   trial,
   limits,
   now,
+  isBelowMinimum,
   end,
 }: {
   capture: CaptureView;
   trial: NonNullable<CaptureView['runningTrial']>;
   limits: Limits;
   now: number | undefined;
+  isBelowMinimum: boolean;
   end: EndTrial;
 }) {
   const clock = useRef<HTMLElement>(null);
@@ -44,6 +46,7 @@ export function RunningTrial({
     trialSeconds,
     sawGas: gasS !== undefined,
     tooEarly: purgeShort !== undefined,
+    isBelowMinimum,
     burner,
   });
   // Gas that is shut lets the clock stand at how long it was on, until the trial is entered.

@@ -26,6 +26,7 @@ export function settingRefusal({ now, alarm }: BurnerSituation): Fault | undefin
   if (flame === 'unsteady') return fault('flame-unsteady');
   if (gas !== 'flowing' || flame !== 'burning') return fault('burner-unknown');
   // What was true half a second ago may be over.
+  if (now.latest.gas === 'shut' || now.latest.gas === 'closing') return fault('gas-shut');
   return now.latest.flame === 'burning' || now.latest.flame === 'unknown' ? undefined : fault('no-flame');
 }
 

@@ -23,6 +23,14 @@ it('a frozen meter is said to repeat itself, not to be silent, and the technicia
   expect(said).not.toMatch(/cable|no reading/u);
 });
 
+it.each(['shut', 'closing'] as const)(
+  'nothing is set once gas is seen to be %s, whatever is still said of a moment ago',
+  (gas) => {
+    for (const flame of ['unknown', 'burning', 'out'] as const)
+      expect(codeOf({ latest: { gas, flame } as BurnerNow['latest'] })).toBe('gas-shut');
+  },
+);
+
 it('whatever was refused for what the burner did is over once it does something else', () => {
   const alarms: Alarm[] = [
     { kind: 'flame-lost', sinceS: 0 },

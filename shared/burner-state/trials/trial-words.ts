@@ -14,6 +14,8 @@ export interface TrialSituation {
   sawGas: boolean;
   /** Gas came on before the purge was over. */
   tooEarly?: boolean;
+  /** The flame signal is below the minimum that was entered: what is seen proves no flame yet. */
+  isBelowMinimum?: boolean;
   /** What the burner does now; undefined when the host says nothing. */
   burner: { gas: GasState; flame: FlameState; alarm?: unknown } | undefined;
 }
@@ -49,6 +51,7 @@ export function trialWords({
   trialSeconds,
   sawGas,
   tooEarly,
+  isBelowMinimum,
   burner,
 }: TrialSituation): TrialWords {
   const isLate = elapsedS >= trialSeconds;
@@ -73,6 +76,14 @@ export function trialWords({
     return sawGas
       ? { kind: 'shut', title: 'Gas shut', detail: 'Purge in full before the next trial.' }
       : { kind: 'no-gas', title: 'No gas yet', detail: 'The manometer shows no gas.' };
+  const burns = flame === 'burning' || flame === 'unsteady';
+  // Once the trial is over, what dips below the minimum was proved before, or the record says that it was not.
+  if (burns && isBelowMinimum && !isLate)
+    return {
+      kind: 'gas-on',
+      title: 'Flame weak',
+      detail: `The signal is below the minimum: no proved flame yet. Gas off at ${formatSeconds(trialSeconds)} at the latest.`,
+    };
   if (flame === 'burning') return { kind: 'lit', title: 'Lit and held', detail: 'Gas flows and the flame burns.' };
   if (flame === 'unsteady') return { kind: 'lit', title: 'Lit, unsteady', detail: 'Gas flows and the flame flickers.' };
   if (flame === 'lost') return { ...danger, detail: 'The flame is lost and gas flows.' };

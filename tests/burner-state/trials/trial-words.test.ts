@@ -30,6 +30,15 @@ describe('the words of a running trial', () => {
         expect(`${title} ${detail}`).not.toMatch(/over|off|shut/iu);
       }
   });
+  it('call no flame held whose signal is below the minimum, until the trial is over', () => {
+    for (const flame of ['burning', 'unsteady'] as const) {
+      expect(kindAt(4, 'flowing', flame, { isBelowMinimum: true })).toBe('gas-on');
+      expect(kindAt(4, 'flowing', flame, { isBelowMinimum: false })).toBe('lit');
+      // A flame that was proved in time and dips later is no reason to call for anything.
+      expect(kindAt(12, 'flowing', flame, { isBelowMinimum: true })).toBe('lit');
+    }
+    expect(kindAt(4, 'flowing', 'dark', { isBelowMinimum: true })).toBe('gas-first');
+  });
   it('say that gas is shut as soon as it is, also before the trial time is over', () => {
     for (const gas of ['closing', 'shut'] as const) expect(kindAt(4, gas, 'dark')).toBe('shut');
     expect(kindAt(20, 'shut', 'out')).toBe('shut');
