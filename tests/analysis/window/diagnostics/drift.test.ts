@@ -29,13 +29,19 @@ const studied = (capture: Capture) => {
   return { drift, warning: warnings.find(({ code }) => code === 'signal-drifts')?.message };
 };
 
+/** A sweep that drifts, with what is found of it. */
+const drifts = [1, 2, 3, 4].flatMap((seed) =>
+  [0.4, -0.4].map((byV) => {
+    const { capture, facts } = drawSweep('two shoulders', seed);
+    return { seed, byV, capture, facts, ...studied(drifting(capture, byV)) };
+  }),
+);
+
 // Invented sweeps: the truth is the drift that was added.
 describe('drift of the plateau signal', () => {
-  it.each([1, 2, 3, 4].flatMap((seed) => [0.4, -0.4].map((byV) => ({ seed, byV }))))(
+  it.each(drifts)(
     'finds a drift of $byV V, in size and direction, seed $seed',
-    ({ seed, byV }) => {
-      const { capture, facts } = drawSweep('two shoulders', seed);
-      const { drift, warning } = studied(drifting(capture, byV));
+    ({ byV, capture, facts, drift, warning }) => {
       // It is given from the first to the last moment on the plateau.
       const added = (byV * drift!.overS) / lastTime(capture);
       // Standard error of a straight line's rise over n readings of deviation s: s sqrt(12 / n) (textbook least squares). Here
@@ -57,13 +63,7 @@ describe('drift of the plateau signal', () => {
   );
 
   it('has 99 % intervals that hold the drift that was added', () => {
-    const held = [1, 2, 3, 4].flatMap((seed) =>
-      [0.4, -0.4].map((byV) => {
-        const { capture } = drawSweep('two shoulders', seed);
-        const { drift } = studied(drifting(capture, byV));
-        return holds(drift!.ci, (byV * drift!.overS) / lastTime(capture));
-      }),
-    );
+    const held = drifts.map(({ capture, byV, drift }) => holds(drift!.ci, (byV * drift!.overS) / lastTime(capture)));
     // Seven of eight: fewer has a chance of 1 in 380 when 99 in 100 hold (binomial).
     expect(held.filter(Boolean).length).toBeGreaterThanOrEqual(7);
   });
