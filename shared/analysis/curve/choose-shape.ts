@@ -3,14 +3,14 @@ import { robustDeviation } from '../../numerics/robust.ts';
 import { cutAtTop, looksClipped, topOf } from '../sweep/meter-faults/clipping.ts';
 import { type DarkStretch, lossPressures } from '../sweep/flame/flame-loss.ts';
 import type { PressureGrid } from '../sweep/series/pressure-grid.ts';
-import { smallestAicc } from './aicc.ts';
+import { aiccOf, smallestAicc } from './aicc.ts';
 import { curveAt } from './model/curve-model.ts';
 import type { FitData } from './fit-data.ts';
 import { type CurveFit, fitShape } from './fit-shape.ts';
 import { bends, type Shape } from './model/shape.ts';
 
 /** A fit that is only compared with others. */
-const comparable = { tolerance: 1e-4, correlated: false };
+export const comparable = { tolerance: 1e-4, correlated: false };
 
 /**
  * The curve must move by more than this many deviations of the noise, or the signal does not respond to the pressure at all.
@@ -157,10 +157,17 @@ function withLosses(
   const refined = refine(data, fitted, fit, losses);
   // A loss that the burner's states tell as well has nothing to earn; a curve through its fall would take the lag for a shoulder.
   const handicap = losses.every(({ isKnown }) => isKnown) ? 0 : handicaps.losses;
-  // At a clip most readings are the clip itself: the better it fits, the less likely it makes the others. So the fits without it decide.
+  // At a clip most readings are the clip itself: the better it fits, the less likely it makes the others. A plateau that is only quiet looks
+  // like one, and without it a loss passes for what its shoulders are not. So fits with it and without it decide together.
   const isClipped = smooth.fit.shape.clipped || refined.shape.clipped;
-  const [without, withThem] = isClipped ? [plain, fit] : [smooth.fit, refined];
-  return smallestAicc([without, withThem], [0, handicap]) === withThem ? { fit: refined, losses } : smooth;
+  const grows = growth(smooth.fit, refined) + (isClipped ? growth(plain, fit) : 0);
+  return grows + handicap < 0 ? { fit: refined, losses } : smooth;
+}
+
+/** By how much AICc grows from one fit to the other. */
+function growth(from: CurveFit, to: CurveFit): number {
+  const [before, after] = aiccOf([from, to]);
+  return after! - before!;
 }
 
 /** For each loss of flame whether it was lost from a good height, as fitted: lower down a shoulder looks the same. */
