@@ -36,6 +36,8 @@ export function Findings({ analysis, setup }: { analysis: AnalysisDetail; setup:
     ...flameHysteresisLines(result).map((line): [string, string] => ['Flame lost and back', line]),
     ...excursionLines(result).map((line): [string, string] => ['Signal fell below the required', line]),
   );
+  if (explanation.manometerLagS !== undefined)
+    rows.push(['Manometer lag, taken out', `about ${formatSeconds(explanation.manometerLagS)}`]);
   if (explanation.stepResponse) rows.push(['Regulator settling time', formatSettling(explanation.stepResponse)]);
   if (lightOff)
     rows.push(

@@ -17,7 +17,7 @@ const stopSentences: Record<Fit['stop'], string> = {
 
 /** How the result was found, for people: shape, fit, and what each step left out or noticed. Same units as the study. */
 export function explain(study: Study): Explanation {
-  const { curve, leftOut, selfCheck, hysteresis, drift, stepResponse } = study;
+  const { curve, leftOut, selfCheck, hysteresis, drift, manometerLagS, stepResponse } = study;
   return {
     model: study.modelFits
       ? describeShape(curve.shape, curve.range)
@@ -32,6 +32,7 @@ export function explain(study: Study): Explanation {
     ...(selfCheck && { selfCheck }),
     ...(hysteresis !== undefined && { hysteresis }),
     ...(drift && { drift }),
+    ...(manometerLagS > 0 && { manometerLagS }),
     ...(stepResponse && { stepResponse }),
   };
 }

@@ -54,12 +54,12 @@ export function study(whole: Capture, setup: Setup): Outcome<Study> {
   const prepared = prepareSweep(counted, setup);
   if (!prepared.ok) return prepared;
   const leftOut = { ...prepared.value.leftOut, wrongTime: prepared.value.leftOut.wrongTime + outsideVisit };
-  const sweep = { ...prepared.value, leftOut };
-  const fitted = fitCurve(sweep);
+  const fitted = fitCurve(prepared.value);
+  const sweep = { ...prepared.value, leftOut, grid: fitted.grid };
   // The search over lags cannot tell a few seconds from none in a slow sweep; the fit can. What was recorded here has one clock.
   const { layout, fit } = fitted.curve;
-  const highestLagS = quantileSorted(replicatesOf(fitted.replicates, layout.lag).sort(), 0.975);
-  const lagS = fit.parameters[layout.lag]!;
+  const highestLagS = quantileSorted(replicatesOf(fitted.replicates, layout.lag).sort(), 0.975) - fitted.manometerLagS;
+  const lagS = fit.parameters[layout.lag]! - fitted.manometerLagS;
   if (capture.lines.length === 0 && (isBeforePressure(highestLagS) || lagS > longestLag))
     return fail(fault('clocks-apart', { seconds: lagS }));
   const ends = findEnds(sweep, fitted);

@@ -5,7 +5,7 @@ import { readingTimeUncertainty } from '../sweep/series/series.ts';
 import { blockLength, bootstrap, type Replicates, replicatesOf } from './bootstrap.ts';
 import { smallestAicc } from './aicc.ts';
 import { chooseRange } from './choose-range.ts';
-import type { ShapeChoice } from './choose-shape.ts';
+import { comparable, type ShapeChoice } from './choose-shape.ts';
 import { correlationTime, type DegreesOfFreedom, degreesOfFreedom } from './effective-sample-size.ts';
 import type { Estimate } from './estimate.ts';
 import type { FitData } from './fit-data.ts';
@@ -14,6 +14,9 @@ import { withDiscrepancy } from './discrepancy/discrepancy.ts';
 import { hysteresisOf } from './hysteresis.ts';
 import { keepLast } from '../../numerics/kept-answers.ts';
 import { estimateLag } from './lag.ts';
+import { manometerLag, manometerLagU } from './manometer-lag.ts';
+import { undamped } from '../sweep/series/undamped.ts';
+import type { PressureGrid } from '../sweep/series/pressure-grid.ts';
 
 /** Second step of the analysis: the curve of signal against pressure with its lag, and how well it is known. */
 export interface FittedCurve {
@@ -24,8 +27,12 @@ export interface FittedCurve {
   replicates: Replicates;
   blockS: number;
   degrees: DegreesOfFreedom;
-  /** Seconds by which the signal follows the pressure. */
+  /** Seconds by which the signal follows the pressure as the manometer shows it. */
   lag: Estimate;
+  /** Seconds by which the manometer itself lags, as far as the readings show; 0 where they show nothing of it. */
+  manometerLagS: number;
+  /** The pressure at the burner: as it was shown, without that lag. */
+  grid: PressureGrid;
   /** Lowest and highest pressure that signal readings belong to, lag removed. */
   tested: [number, number];
   pairs: Pairs;
@@ -74,8 +81,9 @@ interface FitInput extends Pick<PreparedSweep, (typeof fittedParts)[number]> {
 }
 
 /**
- * Fits the steady-state curve with its lag: the shape is chosen on the coarse sweep, where some forty fits cost little, and
- * then fitted to all readings, from which it may deviate where they do; the bootstrap draws what other readings would have given.
+ * Fits the steady-state curve with its lag: the shape is chosen on the coarse sweep, where some forty fits cost little, and with it what the
+ * manometer lags; then it is fitted to all readings, from which it may deviate where they do; the bootstrap draws what other readings would
+ * have given.
  *
  * Trials and most of a setup have no part in it, so that the last fits are kept: answer, advice and report, and those after one more trial,
  * rest on the same one. What it returns must not be changed.
@@ -98,19 +106,8 @@ const keptFits = keepLast(4, fit);
 /** Drops the kept fits, so that the next is computed anew. */
 export const forgetFits = (): void => keptFits.forget();
 
-function fit({
-  overloadTop,
-  readingTimeU,
-  seed,
-  confidence,
-  grid,
-  signal,
-  coarse,
-  scale,
-  initial,
-  darkStretches,
-  shade,
-}: FitInput): FittedCurve {
+function fit(input: FitInput): FittedCurve {
+  const { overloadTop, readingTimeU, seed, confidence, signal, coarse, scale, initial, darkStretches, shade } = input;
   const dataOf = (from: Pick<PreparedSweep, 'grid' | 'signal'>): FitData => ({
     input: { grid: from.grid, times: from.signal.time, scale },
     signal: from.signal,
@@ -122,12 +119,17 @@ function fit({
     overloadTop === undefined
       ? { suspected: suspectedRange(signal), isKnown: false }
       : { suspected: { top: overloadTop }, isKnown: true };
-  const ranged = chooseRange(dataOf(coarse), darkStretches, question);
+  const asShown = chooseRange(dataOf(coarse), darkStretches, question);
+  const shownData = { ...dataOf(coarse), range: asShown.range };
+  const manometerLagS = manometerLag(shownData, asShown.fit, asShown.losses, comparable);
+  const isDamped = manometerLagS > 0;
+  const grid = isDamped ? undamped(input.grid, manometerLagS) : input.grid;
+  const atBurner = { ...coarse, grid: isDamped ? undamped(coarse.grid, manometerLagS) : coarse.grid };
+  const ranged = isDamped ? chooseRange(dataOf(atBurner), darkStretches, question) : asShown;
   const all = { ...dataOf({ grid, signal }), range: ranged.range };
   const { curve: plain, chosen } = fitToAll(all, ranged);
   const curve = withDiscrepancy(all, plain, chosen.losses);
 
-  // Below zero where the manometer lags behind the flame signal.
   const lagS = curve.fit.parameters[curve.layout.lag]!;
   const pairs = pairReadings(grid, signal, lagS, scale.half);
   const correlationS = correlationTime(curve, signal.time);
@@ -140,14 +142,17 @@ function fit({
     replicates,
     blockS,
     degrees,
+    // Below zero where the manometer lags by more than the flame signal.
     lag: estimateLag(
-      lagS,
-      replicatesOf(replicates, curve.layout.lag),
+      lagS - manometerLagS,
+      replicatesOf(replicates, curve.layout.lag).map((value) => value - manometerLagS),
       curve.shape.lowShoulder || curve.shape.highShoulder,
       degrees.both,
-      readingTimeU,
+      Math.hypot(readingTimeU, manometerLagU(manometerLagS)),
       confidence,
     ),
+    manometerLagS,
+    grid,
     tested: testedPressures(grid, signal, lagS),
     pairs,
     hysteresis: hysteresisOf(curve, pairs.pressure, pairs.direction),

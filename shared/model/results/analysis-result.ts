@@ -207,6 +207,8 @@ export const Explanation = z.object({
    * How far the plateau signal drifted in time at the same pressures; absent where time and pressure cannot be distinguished.
    */
   drift: z.object({ change: z.number(), ci: interval, confidence: z.number(), overS: z.number() }).optional(),
+  /** Seconds by which the manometer itself lags, as a first-order system; absent where the sweep shows nothing of it. */
+  manometerLagS: z.number().optional(),
   /** How fast the pressure settles after a turn of the regulator; absent where the sweep does not show it. */
   stepResponse: z
     .object({

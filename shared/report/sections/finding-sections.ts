@@ -7,6 +7,7 @@ import {
   formatPressure,
   formatPressureRange,
   formatRange,
+  formatSeconds,
   lagWords,
   formatSignal,
   formatSignalRange,
@@ -48,7 +49,12 @@ export function sweepSection(capture: Capture, analysis: AnalysisDetail): Sectio
     ...flameHysteresisLines(result).map((value) => ({ label: 'Flame lost and back', value })),
     ...excursionLines(result).map((value) => ({ label: 'Signal fell below the required', value })),
   );
-  const { stepResponse } = analysis.explanation;
+  const { manometerLagS, stepResponse } = analysis.explanation;
+  if (manometerLagS !== undefined)
+    facts.push({
+      label: 'Manometer lag',
+      value: `about ${formatSeconds(manometerLagS)}, as the turns of the hand show; removed from the pressures`,
+    });
   if (stepResponse)
     facts.push({
       label: 'Regulator settling time',
