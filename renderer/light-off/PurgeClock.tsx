@@ -34,7 +34,7 @@ export function PurgeClock({ burner, lastLit }: { burner: BurnerView; lastLit: b
           {runs
             ? 'The next trial can begin when the purge is over.'
             : isDark
-              ? waitWords(waitedS, shown)
+              ? waitWords(waitedS, burner.air)
               : 'It counts only while the flame signal is dark.'}
         </p>
       )}

@@ -7,13 +7,15 @@ import { type BurnerFollower, mayConfirmGasOff } from './burner-follower.ts';
 
 /**
  * What a window is told of the burner. `wantedS`: purge before a trial; `seesBoth`: both meters are sound, so that a purge can be seen;
- * `trialGas`: gas that is on is that of a trial.
+ * `trialGas`: gas that is on is that of a trial;
+ * `isFanGone`: the fan that was confirmed does not show at the gauge any more.
  */
 export function burnerView(
   follower: BurnerFollower,
   told: {
     nowMs: number;
     confirmed: boolean;
+    isFanGone: boolean;
     wantedS: number;
     seesBoth: boolean;
     isFanOnlyEntered: boolean;
@@ -66,7 +68,7 @@ export function burnerView(
       waitedS: purge.waitedS,
       wantedS: told.wantedS,
     },
-    air: follower.air(told.nowMs, told.confirmed),
+    air: { ...follower.air(told.nowMs, told.confirmed), ...(told.isFanGone && { gone: true as const }) },
     ...(now?.pressureTrouble && { pressureTrouble: troubleOf(now.pressureTrouble) }),
     ...(now?.signalTrouble && { signalTrouble: troubleOf(now.signalTrouble) }),
   };

@@ -74,7 +74,9 @@ export interface FollowedBurner extends Omit<BurnerWatch, 'known' | 'recent' | '
 }
 
 /** Shut gas below half of the fan-only pressure for so long, ms: the fan has stopped. */
-const fanGoneMs = 3000;
+const fanGoneMs = 1500;
+/** Shut gas that stands above a gauge at rest for so long shows the fan, ms: gas that comes on or bleeds off passes sooner. */
+const fanSeenMs = 5000;
 
 const isSameAlarm = (one: Alarm | undefined, other: Alarm | undefined): boolean =>
   one?.kind === other?.kind && one?.interrupted === other?.interrupted && one?.count === other?.count;
@@ -86,8 +88,11 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   let follower = createBurnerFollower(known);
   let recent: TrackedReading[] = [];
   let confirmed = false;
-  /** Highest pressure of gas that was shut since the fan was confirmed, inH2O. */
-  let highestShut = 0;
+  /** Since when the gauge shows a fan over shut gas, and whether it has done so since the fan was confirmed. */
+  let shownSinceMs: number | undefined;
+  let wasShown = false;
+  /** The fan that was confirmed has gone since. */
+  let isFanGone = false;
   let belowFanSinceMs: number | undefined;
   let lastShown = '';
   let trialGas = false;
@@ -119,14 +124,16 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     const pressure = recent.findLast(({ role }) => role === 'pilot_pressure');
     const isShown =
       confirmed && follower.now?.moment.gas === 'shut' && !follower.now.pressureTrouble && pressure !== undefined;
-    if (isShown) highestShut = Math.max(highestShut, pressure.value);
+    shownSinceMs = isShown && pressure.value > 2 * leastFanPressure ? (shownSinceMs ?? nowMs) : undefined;
+    wasShown ||= shownSinceMs !== undefined && nowMs - shownSinceMs >= fanSeenMs;
     // More air than at light-off may have been seen: only a gauge that shows none any more tells that the fan has stopped.
     const least = known.fanOnly === undefined ? leastFanPressure : known.fanOnly / 2;
-    const isFanSeen = (known.fanOnly ?? highestShut / 2) > leastFanPressure;
+    const isFanSeen = known.fanOnly === undefined ? wasShown : known.fanOnly > leastFanPressure;
     const isGone = isShown && isFanSeen && pressure.value < least;
     belowFanSinceMs = isGone ? (belowFanSinceMs ?? nowMs) : undefined;
     if (belowFanSinceMs === undefined || nowMs - belowFanSinceMs < fanGoneMs) return;
     confirmed = false;
+    isFanGone = true;
     context.onFanGone();
   };
 
@@ -159,7 +166,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     const nowMs = context.clock().monotonicMs();
     const isFanOnlyEntered = setup.fanOnlyPressure !== undefined;
     const meters = { seesBoth: seesBoth(), isFanOnlyEntered };
-    return burnerView(follower, { nowMs, confirmed, wantedS: wantedS(), ...meters, trialGas });
+    return burnerView(follower, { nowMs, confirmed, isFanGone, wantedS: wantedS(), ...meters, trialGas });
   };
 
   const timer = setInterval(step, stepMs);
@@ -196,7 +203,8 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     },
     confirmFan(running) {
       confirmed = running;
-      highestShut = 0;
+      wasShown = false;
+      isFanGone = false;
       context.onChange();
     },
     stop: () => clearInterval(timer),

@@ -36,9 +36,22 @@ export function trialProblem({ burner, hasSignalMeter }: BeforeTrial): string | 
 export const purgeWords = (gas: GasState | undefined, leftS: number, wantedS: number): string =>
   isGasOn(gas) ? `Purge ${Math.ceil(wantedS)} s after gas is shut` : `Purge: ${Math.ceil(leftS)} s left`;
 
-/** What the seconds since gas was shut are worth while air is not known to move. `shown`: what a wired fan pressure says; undefined without one. */
-export const waitWords = (waitedS: number, shown: boolean | undefined): string =>
-  `Waited ${Math.floor(waitedS)} s; not a purge: ${shown === false ? 'the fan pressure shows no moving air' : 'the fan is not confirmed'}.`;
+/**
+ * What the seconds since gas was shut are worth while air is not known to move. `shown`: what a wired fan pressure says; undefined without one;
+ * `gone`: a fan that was confirmed does not show at the gauge any more.
+ */
+export function waitWords(
+  waitedS: number,
+  { shown, gone }: { shown?: boolean | undefined; gone?: true | undefined },
+): string {
+  const why =
+    shown === false
+      ? 'the fan pressure shows no moving air'
+      : gone
+        ? 'the fan-only pressure has gone, look at the fan'
+        : 'the fan is not confirmed';
+  return `Waited ${Math.floor(waitedS)} s; not a purge: ${why}.`;
+}
 
 /**
  * Whether no gas was on since the recording began, so that the next trial is its first. The control may have purged before that: the host

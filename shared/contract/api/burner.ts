@@ -47,7 +47,8 @@ export const BurnerView = z.object({
     waitedS: z.number(),
     wantedS: z.number(),
   }),
-  air: z.object({ shown: z.boolean().optional(), confirmed: z.boolean() }),
+  /** `gone`: the fan was confirmed, and the gauge has shown it and shows it no more. */
+  air: z.object({ shown: z.boolean().optional(), confirmed: z.boolean(), gone: z.literal(true).optional() }),
   /**
    * The gas that is on is that of a light-off trial, which runs or is about to be recognized: it came on from shut gas after a full purge,
    * and the trial's time is not over. Absent also where nobody saw it come on.

@@ -40,8 +40,11 @@ describe('the next trial', () => {
       expect(purgeWords(gas, 12.2, 30)).toBe('Purge 30 s after gas is shut');
   });
   it('is told of a mere wait that it is no purge, and why', () => {
-    expect(waitWords(15.9, undefined)).toBe('Waited 15 s; not a purge: the fan is not confirmed.');
-    expect(waitWords(15.9, false)).toBe('Waited 15 s; not a purge: the fan pressure shows no moving air.');
+    expect(waitWords(15.9, {})).toBe('Waited 15 s; not a purge: the fan is not confirmed.');
+    expect(waitWords(15.9, { gone: true })).toBe(
+      'Waited 15 s; not a purge: the fan-only pressure has gone, look at the fan.',
+    );
+    expect(waitWords(15.9, { shown: false })).toBe('Waited 15 s; not a purge: the fan pressure shows no moving air.');
   });
   it('is the first of a recording while no gas was on and none was made', () => {
     const purge = (needed: boolean) => ({ gas: 'shut', purge: { needed } }) as const;

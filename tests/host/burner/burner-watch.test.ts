@@ -115,16 +115,22 @@ describe('the burner as the host sees it', () => {
   it('takes it back where nobody entered that pressure and the gauge has shown it since; a damper that closes is no stop', () => {
     const { alarms, watch, run, stop } = tell({ minimumSignal: setup.minimumSignal! }, [{ untilS: 15, ...shut }]);
     watch.confirmFan(true);
-    run({ untilS: 25, pressure: 0.5, signal: 0.02 });
+    run({ untilS: 25, pressure: 0.24, signal: 0.02 });
     run({ untilS: 35, ...shut });
     expect(alarms).toEqual([]);
     run({ untilS: 45, pressure: 0, signal: 0.02 });
     expect(alarms).toEqual(['fan-gone']);
-    expect(watch.view().air.confirmed).toBe(false);
+    expect(watch.view().air).toMatchObject({ confirmed: false, gone: true });
     // A draft that nobody sees is the technician's word alone.
     watch.confirmFan(true);
     run({ untilS: 60, pressure: 0, signal: 0.02 });
+    expect(watch.view().air).toEqual({ shown: undefined, confirmed: true });
+    // Gas that comes on and is shut again is no fan that has stopped.
+    run({ untilS: 61, pressure: 2.4, signal: 0.02 });
+    run({ untilS: 80, ...burning });
+    run({ untilS: 100, pressure: 0, signal: 0.02 });
     expect(watch.view().air.confirmed).toBe(true);
+    expect(alarms).toEqual(['fan-gone']);
     stop();
   });
   it('purges anew after what may have been the pilot behind a hose that is off; beside a fan that shows, it was a spark', () => {
