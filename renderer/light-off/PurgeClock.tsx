@@ -17,6 +17,7 @@ export function PurgeClock({ burner, lastLit }: { burner: BurnerView; lastLit: b
   const runs = moves && isDark;
   const leftS = Math.max(0, wantedS - purgedS);
   if (burner.gas !== 'shut' || burner.alarm) return <GasOn burner={burner} lastLit={lastLit} />;
+  if (burner.purge.mayHaveBurned && isDark) return <IsGasOff />;
   return (
     <div className="trial-clock" data-phase="purge">
       {/* The figure is what is left of the purge, whether it runs or not: what counts up would be read as seconds that are left. */}
@@ -52,6 +53,24 @@ export function PurgeClock({ burner, lastLit }: { burner: BurnerView; lastLit: b
         </>
       )}
       {confirm.fault && <Notice tone="bad" text={confirm.fault.message} />}
+    </div>
+  );
+}
+
+/** No meter shows whether gas is off: the technician looks, and says so. */
+function IsGasOff() {
+  const gasOff = useHostAction('burner.gasOff');
+  return (
+    <div className="trial-clock" data-phase="unknown">
+      <strong role="alert">Is gas off?</strong>
+      <p>
+        A signal like the pilot’s flame came and went, and the manometer showed no gas. With its hose off it would show
+        the same. Look at the valve and the hose; the purge counts from then on.
+      </p>
+      <Button size="large" disabled={gasOff.busy} onClick={() => void gasOff.run({})}>
+        Gas is off
+      </Button>
+      {gasOff.fault && <Notice tone="bad" text={gasOff.fault.message} />}
     </div>
   );
 }

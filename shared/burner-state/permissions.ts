@@ -27,6 +27,7 @@ export function settingRefusal({ now, alarm }: BurnerSituation): Fault | undefin
   if (gas !== 'flowing' || flame !== 'burning') return fault('burner-unknown');
   // What was true half a second ago may be over.
   if (now.latest.gas === 'shut' || now.latest.gas === 'closing') return fault('gas-shut');
+  if (now.latest.gas === 'unknown') return fault('burner-unknown');
   return now.latest.flame === 'burning' || now.latest.flame === 'unknown' ? undefined : fault('no-flame');
 }
 

@@ -20,7 +20,10 @@ export interface PurgeClock {
   by?: PurgeBy;
   /** Seconds in a row, until now, in which no air was known to move. */
   stillS?: number;
-  /** What may have been a flame over gas that no meter shows stands, or has just ended: as it ends the purge starts anew. */
+  /**
+   * What may have been a flame over gas that no meter shows stands, or has ended: no second counts from its end until gas is seen to come on,
+   * or the technician says that it is off.
+   */
   mayHaveBurned?: true;
 }
 
@@ -41,7 +44,7 @@ export function nextPurgeClock(clock: PurgeClock, now: BurnerNow, air: Air, elap
   const { gas, flame } = now.moment;
   if (isGasOn(gas)) return { needed: true, purgedS: 0, waitedS: 0 };
   if (!isShutAndDark({ gas, flame })) return now.mayBurnUnseen ? { ...clock, mayHaveBurned: true } : clock;
-  if (clock.mayHaveBurned) return { needed: true, purgedS: 0, waitedS: 0 };
+  if (clock.mayHaveBurned) return { needed: true, purgedS: 0, waitedS: 0, mayHaveBurned: true };
   if (!airMoves(air)) {
     const { by: _, ...rest } = clock;
     const stillS = (clock.stillS ?? 0) + elapsedS;
@@ -51,6 +54,11 @@ export function nextPurgeClock(clock: PurgeClock, now: BurnerNow, air: Air, elap
   const { stillS: _, ...moving } = clock;
   const by: PurgeBy = air.shown && clock.by !== 'confirmed' ? 'air' : 'confirmed';
   return { ...moving, purgedS: clock.purgedS + elapsedS, by };
+}
+
+/** The purge clock once the technician has said that gas is off. */
+export function withGasOff({ mayHaveBurned: _, ...clock }: PurgeClock): PurgeClock {
+  return clock;
 }
 
 /** Whether a full purge is on record since gas was last on, or since the recording began. */

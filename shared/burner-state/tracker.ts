@@ -213,7 +213,9 @@ export function createTracker(known: Known): Tracker {
       const told = (bin: number, states: Float64Array, turning: RegulatorState): Moment => {
         const likeliest = mostProbable(states);
         const flame = likeliest.flame === 'burning' && scatters ? 'unsteady' : likeliest.flame;
-        const isGasUnseen = pressureTrouble !== undefined || bin < firstSeen;
+        // A pressure that fell at once under a flame that goes on is that of shut gas under hot walls, or of a hose that came off.
+        const isDoubted = off.isDoubted() || (off.hasFallen() && likeliest.gas === 'flowing');
+        const isGasUnseen = pressureTrouble !== undefined || (isDoubted && !signalTrouble) || bin < firstSeen;
         const isEarly = bin - firstBin < firstSteps && likeliest.gas !== 'shut';
         const moment: Moment = {
           ...likeliest,

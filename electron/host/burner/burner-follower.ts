@@ -3,7 +3,7 @@ import { nextAlarm, noAlarm } from '../../../shared/burner-state/alarms.ts';
 import { type Air, airMoves, leastFanPressure } from '../../../shared/burner-state/air.ts';
 import type { Known } from '../../../shared/burner-state/chain/bins.ts';
 import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
-import { nextPurgeClock, noPurge } from '../../../shared/burner-state/purge-clock.ts';
+import { nextPurgeClock, noPurge, withGasOff } from '../../../shared/burner-state/purge-clock.ts';
 import { type BurnerNow, createTracker } from '../../../shared/burner-state/tracker.ts';
 import type { Role } from '../../../shared/model/reading.ts';
 import { convertPressure, type PressureUnit } from '../../../shared/model/units.ts';
@@ -25,7 +25,7 @@ export interface BurnerFollower {
   keepAlarm(alarm: Alarm | undefined): void;
   /** Gas was on when an earlier recording was cut off: an alarm until it is seen shut, and then a full purge. */
   recall(alarm: Alarm): void;
-  /** The technician says that gas is off: ends an alarm of an earlier recording, and one behind a manometer that is off; any other stays. */
+  /** The technician says that gas is off: ends an alarm of an earlier recording, and one behind a manometer that is off, and the doubt of a purge; any other stays. */
   confirmGasOff(): void;
 }
 
@@ -128,6 +128,7 @@ export function createBurnerFollower(initial: Known): BurnerFollower {
       purge = { needed: true, purgedS: 0, waitedS: 0 };
     },
     confirmGasOff() {
+      purge = withGasOff(purge);
       if (!mayConfirmGasOff(memory.alarm, now)) return;
       // While an alarm is on nothing burns, or it would not end: what the manometer shows is that gas is shut.
       if (isManometerOff(now)) tracker.believeManometer();

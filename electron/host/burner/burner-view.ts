@@ -67,6 +67,7 @@ export function burnerView(
       purgedS: purge.purgedS,
       waitedS: purge.waitedS,
       wantedS: told.wantedS,
+      ...(purge.mayHaveBurned && { mayHaveBurned: purge.mayHaveBurned }),
     },
     air: { ...follower.air(told.nowMs, told.confirmed), ...(told.isFanGone && { gone: true as const }) },
     ...(now?.pressureTrouble && { pressureTrouble: troubleOf(now.pressureTrouble) }),

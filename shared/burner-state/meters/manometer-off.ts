@@ -1,7 +1,7 @@
 import type { FlameState } from '../../model/burner-words.ts';
 import { leastFanPressure } from '../air.ts';
 import type { Bin } from '../chain/filter.ts';
-import type { Levels } from '../chain/levels.ts';
+import type { SignalLevels } from '../chain/signal-step.ts';
 import { slowestGaugeS } from '../chain/stray-signal.ts';
 
 /** What both meters show in one step. */
@@ -13,8 +13,6 @@ export interface OffStep {
   /** Signal above dark, undefined where there is no reading, and the plateau's as it is known by then, in its unit. */
   height: number | undefined;
   plateau: number;
-  /** The manometer has shown the gas of a flame. */
-  hasShownGas: boolean;
 }
 
 /** Follows whether the manometer shows no gas while a flame burns: its hose is off, or its tap is shut. */
@@ -25,6 +23,8 @@ export interface ManometerOff {
   sinceS(): number | undefined;
   /** Whether its pressure says nothing of gas now: it is off, or it fell at once and the signal has stayed as it was for long enough. */
   isDoubted(): boolean;
+  /** It has fallen at once to where gas stands shut, and stands there: no gas is seen to flow, whatever burns. */
+  hasFallen(): boolean;
   /** A signal as high as a flame's stands over gas that is shown shut, by a manometer that shows no fan: with its hose off it would show the same. */
   mayBurnUnseen(): boolean;
 }
@@ -57,7 +57,7 @@ const stillSameS = 1;
  */
 const likeFlame = 0.75;
 const longestSparkS = 15;
-/** The slowest gauge shows gas by now, and again: one reading from above may be a spike. One that never showed any may have been off from the start. Seconds. */
+/** The slowest gauge shows gas by now, and again: one reading from above may be a spike. Seconds. */
 const shownTwiceS = slowestGaugeS + 2;
 /** A signal that was dark for so long is none of a flame that burns on, nor one that a self-check interrupts, seconds. */
 const outForS = 3;
@@ -68,7 +68,7 @@ const nowOverS = 0.5;
 /** What one bin and what is known at the end of it say. */
 export const offStep = (
   { pressure, signal }: Bin,
-  { dark, height, burningPressure }: Pick<Levels, 'dark' | 'height' | 'burningPressure'>,
+  { dark, height }: Pick<SignalLevels, 'dark' | 'height'>,
   shut: number | undefined,
   flame: FlameState,
 ): OffStep => ({
@@ -77,7 +77,6 @@ export const offStep = (
   flame,
   height: signal === undefined ? undefined : signal - dark,
   plateau: height,
-  hasShownGas: burningPressure !== undefined,
 });
 
 const isBurning = (flame: FlameState) => flame === 'burning' || flame === 'unsteady';
@@ -121,23 +120,21 @@ export function createManometerOff(): ManometerOff {
   /** For how long the chain takes it for a flame, as where the manometer was never seen to show gas, seconds. */
   let litForS = 0;
   /** A signal that comes up over shut gas: too long for a spark, or taken for a flame although even a slow gauge would show the gas. */
-  const followBright = (endS: number, sinceS: number, isLow: boolean, { flame, hasShownGas }: OffStep) => {
+  const followBright = (endS: number, sinceS: number, isLow: boolean, flame: FlameState) => {
     const share = (now ?? 0) / plateau;
     darkForS = share < leastFlame ? darkForS + sinceS : 0;
     wasDark = isLow && (wasDark || darkForS >= outForS);
     const isBright = wasDark && share >= likeFlame;
     brightSinceS = isBright ? (brightSinceS ?? endS) : undefined;
     litForS = isBright && isBurning(flame) ? litForS + sinceS : 0;
-    const longestS = hasShownGas || showsFan ? longestSparkS : shownTwiceS;
-    if (isBright && (endS - brightSinceS! > longestS || litForS >= shownTwiceS)) off ??= brightSinceS;
+    if (isBright && (endS - brightSinceS! > longestSparkS || litForS >= shownTwiceS)) off ??= brightSinceS;
     // The flame went out as the pressure fell: what comes up later is no flame of before.
     if (wasDark && off === undefined) [lowSinceS, burnedS, leaptS] = [undefined, 0, -Infinity];
   };
   const isSame = () => now !== undefined && usual !== undefined && now >= sameFlame * usual;
   const burnsOn = (flame: FlameState) => isBurning(flame) && isSame();
   return {
-    step(endS, shown) {
-      const { pressure, shut, flame, height, plateau: plateauNow } = shown;
+    step(endS, { pressure, shut, flame, height, plateau: plateauNow }) {
       const sinceS = before === undefined ? 0 : endS - before;
       before = endS;
       followSignal(endS, height);
@@ -146,13 +143,13 @@ export function createManometerOff(): ManometerOff {
       if (pressure !== undefined && Math.max(...above.map(({ value }) => value)) - pressure >= leapsBy) leaptS = endS;
       if (pressure === undefined || shut === undefined) {
         if (lowSinceS !== undefined && burnsOn(flame)) burnedS += sinceS;
-        if (pressure === undefined) followBright(endS, sinceS, wasDark, shown);
+        if (pressure === undefined) followBright(endS, sinceS, wasDark, flame);
       } else if (pressure <= shut + Math.max(margin.least, margin.share * shut)) {
         // A hand takes longer to turn it down.
         if (lowSinceS === undefined && endS - leaptS <= creepsForS) lowSinceS = endS;
         above = [];
         backSinceS = undefined;
-        followBright(endS, sinceS, true, shown);
+        followBright(endS, sinceS, true, flame);
         if (lowSinceS !== undefined && burnsOn(flame)) burnedS += sinceS;
       } else {
         above = [
@@ -163,12 +160,13 @@ export function createManometerOff(): ManometerOff {
         burned = above.some(({ burns }) => burns) || (isCreeping && burned);
         backSinceS ??= endS;
         if (endS - backSinceS < backForS && (lowSinceS ?? brightSinceS) !== undefined) return;
-        followBright(endS, sinceS, false, shown);
+        followBright(endS, sinceS, false, flame);
         [lowSinceS, burnedS, off] = [undefined, 0, undefined];
       }
       if (lowSinceS !== undefined && burnedS >= outlivesS) off ??= lowSinceS;
     },
     sinceS: () => off,
+    hasFallen: () => lowSinceS !== undefined,
     mayBurnUnseen: () => brightSinceS !== undefined && !showsFan,
     isDoubted: () => {
       if (off !== undefined) return true;

@@ -46,6 +46,8 @@ export const BurnerView = z.object({
     purgedS: z.number(),
     waitedS: z.number(),
     wantedS: z.number(),
+    /** A signal as a flame's came and may still stand, over gas that no meter shows: nothing counts before the technician says that gas is off. */
+    mayHaveBurned: z.literal(true).optional(),
   }),
   /** `gone`: the fan was confirmed, and the gauge has shown it and shows it no more. */
   air: z.object({ shown: z.boolean().optional(), confirmed: z.boolean(), gone: z.literal(true).optional() }),
@@ -77,7 +79,7 @@ export const burnerCalls = {
   'burner.air': call(z.object({ confirmed: z.boolean() }), nothing),
   /**
    * The technician says that gas is off where no meter can show it: it was on when an earlier recording was cut off (and the furnace was
-   * purged since), or the manometer is not believed. Any other alarm is refused with its own fault.
+   * purged since), or the manometer is not believed, or may have been off its hose. Any other alarm is refused with its own fault.
    */
   'burner.gasOff': call(nothing, nothing),
 } as const;

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Known } from '../../../shared/burner-state/chain/bins.ts';
 import { trackCapture } from '../../../shared/burner-state/track.ts';
+import { settingRefusal } from '../../../shared/burner-state/permissions.ts';
 import { at, captureOf, follow, litAt11, openedAt10, readingsOf, type Story, towards } from '../story.ts';
 
 const known: Known = { signalUnit: 'V', trialSeconds: 10, fanOnly: 0.2 };
@@ -60,4 +61,17 @@ it('gas that is shut over a signal that is left is shut, and more air from there
     expect(told.filter(({ nowS, alarm }) => nowS > 53 && alarm !== undefined)).toEqual([]);
     expect(told.filter(({ nowS, now }) => nowS > 53 && now.moment.gas !== 'shut')).toEqual([]);
   }
+});
+
+it.each([0, 0.2])('nothing is set over walls that glow as bright as the flame, gas shut to %s inH2O', (fanOnly) => {
+  const story: Story = {
+    seconds: 70,
+    pressure: (t) => (t < 40 ? openedAt10(t) : towards(3, fanOnly, 0.15, t, 40)),
+    // Straight down to nothing within a minute, from 95 % of the flame's signal.
+    signal: (t) => (t < 40.5 ? litAt11(t) : 4.75 * (1 - (t - 40.5) / 60)),
+  };
+  const told = follow(readingsOf(story), story.seconds, undefined, { ...known, fanOnly, minimumSignal: 1.25 });
+  expect(settingRefusal({ now: at(told, 35).now, alarm: undefined })).toBeUndefined();
+  const offered = told.filter(({ nowS, now }) => nowS > 41.5 && !settingRefusal({ now, alarm: undefined }));
+  expect(offered.map(({ nowS }) => nowS)).toEqual([]);
 });
