@@ -23,8 +23,9 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     const purge = page.getByLabel('Purge before each trial');
     await purge.fill('5');
     await purge.blur();
-    // The fan runs on for as long as the program counts its five seconds of purge, and works out the next trial on a busy machine.
-    await setControl(page, { Prepurge: 5, Postpurge: 60 });
+    // The fan runs on for as long as the program counts its five seconds of purge, and works out the next trial on a busy machine; the
+    // control starts again only after that.
+    await setControl(page, { Prepurge: 5, Postpurge: 25 });
     await goTo(page, 'Meters');
     await expect(page.getByRole('region', { name: /^Manometer/ })).toContainText('Live');
     await expect(page.getByRole('region', { name: /^Multimeter/ })).toContainText('Live');
@@ -97,8 +98,8 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
       const titles = await noteTrialTitles(page);
       // From here on the control purges, opens gas and sparks by itself, and the meters record the trial: no touch.
       await button(page, 'Start burner').click();
-      if (delay) await expect.poll(titles, { timeout: 60_000 }).toContain('Spark now');
-      await expect(trials).toHaveCount(made + 1, { timeout: 60_000 });
+      if (delay) await expect.poll(titles, { timeout: 90_000 }).toContain('Spark now');
+      await expect(trials).toHaveCount(made + 1, { timeout: 90_000 });
       await expect(trials.first()).toContainText('Lit');
     }
     const advice = page.getByRole('region', { name: 'What is proved, and what comes next' });
