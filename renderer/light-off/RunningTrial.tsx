@@ -11,6 +11,7 @@ const undecidedWords: Record<Undecided, string> = {
   'manometer-failed': 'The manometer failed during this trial.',
   'signal-meter-failed': 'The flame signal meter failed during this trial.',
   'signal-before-gas': 'The flame signal was there before the gas: it does not prove a flame.',
+  'spark-like-flame': 'The spark alone gives the signal of a flame: the signal does not prove one.',
 };
 
 /** The trial that runs: what the burner does and the seconds since gas, large; and the entry of its result. */
@@ -36,7 +37,10 @@ export function RunningTrial({
     clock.current?.scrollIntoView({ block: 'nearest' });
   }, []);
   const { gasS, sparkDelayS, undecided, purgeShort } = trial;
-  const burner = useSteadyBurner(now, gasS);
+  const steady = useSteadyBurner(now, gasS);
+  // What burns, by the signal, may be the spark.
+  const burns = steady?.flame === 'burning' || steady?.flame === 'unsteady';
+  const burner = burns && undecided === 'spark-like-flame' ? { ...steady, flame: 'unknown' as const } : steady;
   const beganS = gasS ?? trial.startedS;
   const elapsedS = Math.max(0, (now ?? beganS) - beganS);
   const { trialSeconds } = limits;

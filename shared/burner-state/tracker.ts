@@ -14,6 +14,7 @@ import {
 
 import { doubtsShut, withoutShut, withTroubles } from './doubts.ts';
 import { createFlameMemory } from './flame-memory.ts';
+import { createSparkSeen } from './spark-seen.ts';
 import { createManometerOff, offStep } from './meters/manometer-off.ts';
 import { createMeterWatch, type MeterTrouble } from './meters/meter-trouble.ts';
 import { createPhaseFollower, type Phase } from './phases.ts';
@@ -23,6 +24,7 @@ import { hiddenStates, isMoreAir, stepS } from './chain/states.ts';
 import { meanLag } from './chain/lags.ts';
 import { createRunIn, isUnsteady, windowSteps } from './chain/steadiness.ts';
 import { thresholdsFor } from './chain/thresholds.ts';
+import { provingOverSpark } from './trials/proving-over-spark.ts';
 
 /** What the burner does, as far as the readings up to now say. */
 export interface BurnerNow {
@@ -41,6 +43,8 @@ export interface BurnerNow {
   moreAir?: true;
   /** A signal as high as a flame's stands over gas that the manometer shows shut, and it would show the same with its hose off. */
   mayBurnUnseen?: true;
+  /** The spark alone gives the signal of a flame, as entered or as seen without gas: what comes with the gas proves none. */
+  sparkProves?: true;
   /** Probability now that nothing burns, whatever gas does; 0 while the signal meter is in trouble. */
   dark: number;
   /** A flame was proved since gas was last shut: it burned, or its signal built up to the entered minimum, else to half the plateau. */
@@ -92,6 +96,8 @@ export function createTracker(known: Known): Tracker {
   let lastSignal = -Infinity;
   let hasSignal = false;
   const proof = createFlameMemory();
+  const spark = createSparkSeen();
+  const provingSignal = () => known.minimumSignal ?? halfPlateau(levels);
   /** The step of the manometer's first reading: before it, shut gas is a mere assumption. */
   let firstSeen = Infinity;
   /** The step of the first reading of either meter. */
@@ -157,9 +163,12 @@ export function createTracker(known: Known): Tracker {
       isShut,
       flame: bin - firstBin >= firstSteps ? likeliest.flame : 'unknown',
       signal: lastSignal,
-      provingSignal: known.minimumSignal ?? halfPlateau(levels),
+      provingSignal: provingSignal(),
       noise: levels.noise,
     });
+    spark.step(likeliest, lastSignal);
+    const strongest = Math.max(spark.signal() ?? -Infinity, known.sparkSignal ?? -Infinity);
+    if (strongest > -Infinity) levels.spark = strongest;
     history.push({ bin, states, transitions: filter.transitions() });
     if (history.length > lagSteps + 1) history.shift();
     seen.push(observed);
@@ -239,6 +248,7 @@ export function createTracker(known: Known): Tracker {
           ? 0
           : probabilityOf(latest, ({ gas, flame }) => gas === 'flowing' && (flame === 'dark' || flame === 'lost')),
         ...(moment.gas === 'shut' && probabilityOf(then.states, isMoreAir) > 0.5 && { moreAir: true as const }),
+        ...(provingOverSpark(provingSignal(), levels) === undefined && { sparkProves: true as const }),
         ...(off.mayBurnUnseen() && { mayBurnUnseen: true as const }),
         shut: pressureTrouble || isShutDoubted ? 0 : probabilityOf(latest, ({ gas }) => gas === 'shut'),
         dark: signalTrouble

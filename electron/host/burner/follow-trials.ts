@@ -182,6 +182,8 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     if (event?.kind === 'gas-on' && event.atS >= zeroS) {
       if (!isBlind) gasOn(target, event.atS - zeroS, purge);
       else running.announced = undefined;
+      // Whatever comes up with the gas, only the technician sees whether it is the pilot.
+      if (!isBlind && now.sparkProves && running.trial) askFor(running.trial, 'spark-like-flame');
     }
     if (event?.kind === 'taken-back') takeBack(event.atS - zeroS);
     const { trial } = running;
@@ -195,7 +197,8 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     const isShut = now.moment.gas === 'shut';
     if (trial.over && now.atS - zeroS >= trial.over.atS + settleS) settleNow(isShut ? 'shut' : 'later');
     // The purge is what counts now: the record asks for the result from here on.
-    if (isShut && running.trial?.undecided === 'signal-before-gas') {
+    const { undecided } = running.trial ?? {};
+    if (isShut && (undecided === 'signal-before-gas' || undecided === 'spark-like-flame')) {
       running.trial = undefined;
       mark('trial-end', now.atS - zeroS, openEnds.noResult);
     }

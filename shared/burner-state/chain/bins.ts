@@ -11,6 +11,8 @@ export interface Known {
   signalUnit: string;
   minimumSignal?: number;
   darkSignal?: number;
+  /** Signal with the spark alone, as entered. */
+  sparkSignal?: number;
   /** Fan-only pressure as entered, inH2O. */
   fanOnly?: number;
   /** Length of the trial for ignition, seconds. */
@@ -99,12 +101,13 @@ export const enteredFanOnly = ({ fanOnlyPressure: entered }: Setup): number | un
 
 /** What a setup says to the tracker; `signalUnit` as the readings have it. */
 export function knownFrom(setup: Setup, signalUnit: string): Known {
-  const { minimumSignal, darkSignal, pilotTrialSeconds } = setup;
+  const { minimumSignal, darkSignal, sparkOnlySignal, pilotTrialSeconds } = setup;
   const fanOnly = enteredFanOnly(setup);
   return {
     signalUnit,
     ...(minimumSignal?.unit === signalUnit && { minimumSignal: minimumSignal.value }),
     ...(darkSignal?.unit === signalUnit && { darkSignal: darkSignal.value }),
+    ...(sparkOnlySignal?.unit === signalUnit && { sparkSignal: sparkOnlySignal.value }),
     ...(fanOnly !== undefined && { fanOnly }),
     trialSeconds: pilotTrialSeconds ?? 10,
   };

@@ -5,6 +5,8 @@ import type { SignalLevels } from './signal-step.ts';
 
 /** Estimates of the levels and the noise of both meters that follow the readings while the chain says what the burner does. */
 export interface Levels extends SignalLevels {
+  /** Strongest signal with the spark alone, as entered or as seen without gas, in the signal's unit; absent where there was none. */
+  spark?: number;
   /** Standard deviation of the manometer's noise, inH2O. */
   pressureNoise: number;
   /** Last digit of the manometer, inH2O: the smallest step between two of its readings; Infinity before one was seen. */

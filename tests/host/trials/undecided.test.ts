@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { unjudgedTrials } from '../../../shared/model/trials/unjudged-trials.ts';
 import { neverAborted, valueOf } from '../test-host.ts';
-import { burning, openStory, shut, unlit } from './burner-story.ts';
+import { burning, openStory, setup, shut, unlit } from './burner-story.ts';
 
 describe('a trial that the meters do not decide', () => {
   it('when one of the meters fails during it: the technician enters the result', async () => {
@@ -29,6 +29,43 @@ describe('a trial that the meters do not decide', () => {
     const ended = await story.handlers['trials.end']({ capture: story.capture(), lit: true }, neverAborted);
     valueOf(ended);
     expect((await story.view()).trials).toMatchObject([{ lit: true, knownBy: 'hand' }]);
+  });
+
+  // An igniter test with gas shut: the detector sees the spark as strongly as it will see the flame, of which nothing is known yet.
+  it.each([burning, { ...burning, signal: 4.5 }])(
+    'where the spark was seen to give as much as a flame',
+    async (shown) => {
+      const story = await openStory();
+      await story.run(20, shut);
+      await story.run(6, { ...shut, signal: 4.5 });
+      await story.run(30, shut);
+      await story.run(6, shown);
+      expect((await story.view()).runningTrial).toMatchObject({ undecided: 'spark-like-flame' });
+      await story.run(20, shut);
+      const { marks, trials, runningTrial } = await story.view();
+      expect(runningTrial).toBeUndefined();
+      expect(trials).toEqual([]);
+      expect(unjudgedTrials(marks, trials, true)).toHaveLength(1);
+    },
+  );
+  it('where such a signal was entered for the spark alone', async () => {
+    const story = await openStory({ setup: { ...setup, sparkOnlySignal: { value: 3, unit: 'V' } } });
+    await story.run(20, shut);
+    await story.run(6, burning);
+    expect((await story.view()).runningTrial).toMatchObject({ undecided: 'spark-like-flame' });
+  });
+  it('not where the flame is known to give clearly more than the spark: only that proves it', async () => {
+    const story = await openStory({ setup: { ...setup, sparkOnlySignal: { value: 2, unit: 'V' } } });
+    await story.run(20, burning); // the pilot burns as the recording begins
+    await story.run(40, shut);
+    await story.run(13, { ...unlit, signal: 2 }); // the spark alone, seen for as long as gas flows
+    await story.run(40, shut);
+    await story.run(20, burning);
+    const { trials } = await story.view();
+    expect(trials.map(({ lit, knownBy }) => [lit, knownBy])).toEqual([
+      [false, 'meters'],
+      [true, 'meters'],
+    ]);
   });
 
   // Once a flame has shown how much it gives, a spark of less than that is a signal without gas before the gas comes on.
