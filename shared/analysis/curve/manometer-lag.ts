@@ -4,9 +4,11 @@ import { aiccOf } from './aicc.ts';
 import type { FitData } from './fit-data.ts';
 import { type CurveFit, type FitOptions, fitShape } from './fit-shape.ts';
 
-/** Lags that are tried, seconds: the first two by themselves, since noise may hide the beginning; the others for as long as they fit better. */
-const probes = [0.3, 0.6] as const;
+/** Lags that are tried, seconds: this one first, since most manometers need no other, then its neighbors for as long as they fit better. */
 const stepS = 0.15;
+const probeS = 3 * stepS;
+/** What lags by less is as good as at once: its ends and its lag stay in their intervals. */
+const leastS = 0.3;
 /** No manometer in use lags longer, seconds (common practice). */
 const longestS = 2;
 
@@ -31,7 +33,7 @@ export function manometerLag(data: FitData, from: CurveFit, losses: DarkStretch[
     const input = { ...data.input, grid: undamped(data.input.grid, lagS) };
     return fitShape({ ...data, input }, from.shape, losses, startingAt(from, lagS), options);
   };
-  const tried = new Map(probes.map((lagS) => [lagS as number, fitWith(lagS)]));
+  const tried = new Map([[probeS, fitWith(probeS)]]);
   const criteria = () => {
     const [asShown, ...others] = aiccOf([from, ...tried.values()]);
     return new Map([...tried.keys()].map((lagS, i) => [lagS, others[i]! - asShown!]));
@@ -47,10 +49,9 @@ export function manometerLag(data: FitData, from: CurveFit, losses: DarkStretch[
   const found = criteria();
   const at = best();
   if (!(found.get(at)! + 2 + handicap < 0)) return 0;
-  return bottom(
-    at,
-    [round(at - stepS), at, round(at + stepS)].map((lagS) => (lagS === 0 ? 0 : found.get(lagS))),
-  );
+  const around = [round(at - stepS), at, round(at + stepS)].map((near) => (near === 0 ? 0 : found.get(near)));
+  const lagS = bottom(at, around);
+  return lagS < leastS ? 0 : lagS;
 }
 
 /**
