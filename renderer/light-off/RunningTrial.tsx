@@ -37,10 +37,7 @@ export function RunningTrial({
     clock.current?.scrollIntoView({ block: 'nearest' });
   }, []);
   const { gasS, sparkDelayS, undecided, purgeShort } = trial;
-  const steady = useSteadyBurner(now, gasS);
-  // What burns, by the signal, may be the spark.
-  const burns = steady?.flame === 'burning' || steady?.flame === 'unsteady';
-  const burner = burns && undecided === 'spark-like-flame' ? { ...steady, flame: 'unknown' as const } : steady;
+  const burner = useSteadyBurner(now, gasS);
   const beganS = gasS ?? trial.startedS;
   const elapsedS = Math.max(0, (now ?? beganS) - beganS);
   const { trialSeconds } = limits;

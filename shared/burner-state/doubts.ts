@@ -15,6 +15,12 @@ export const doubtsShut = ({ fanOnly }: Known, filter: Pick<Filter, 'isShutUnsee
 export const withoutShut = (moment: Moment): Moment =>
   moment.gas === 'shut' || moment.flame === 'out' ? { ...moment, gas: 'unknown', flame: 'unknown' } : moment;
 
+/** What can still be said while what burns, by the signal, may be the spark. */
+export const withoutFlame = (moment: Moment): Moment =>
+  moment.flame === 'burning' || moment.flame === 'unsteady' || moment.flame === 'lighting'
+    ? { ...moment, flame: 'unknown' }
+    : moment;
+
 /** What can still be said when a meter is in trouble: without the manometer no gas, without the signal meter no flame. */
 export function withTroubles(moment: Moment, pressure: boolean, signal: boolean): Moment {
   const burns = moment.flame === 'burning' || moment.flame === 'unsteady';

@@ -5,6 +5,7 @@ import { knownFrom } from '../../../shared/burner-state/chain/bins.ts';
 import type { BurnerSituation } from '../../../shared/burner-state/permissions.ts';
 import { leastFanPressure } from '../../../shared/burner-state/air.ts';
 import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
+import { withoutFlame } from '../../../shared/burner-state/doubts.ts';
 import { purgeMissing } from '../../../shared/burner-state/purge-clock.ts';
 import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
 import type { BurnerView } from '../../../shared/contract/api/burner.ts';
@@ -33,6 +34,8 @@ export interface BurnerWatchContext {
   onAlarm(alarm: Alarm | undefined, before: Alarm | undefined): void;
   /** What the burner does now, at `nowS` of the tracker's clock; `purge`: as it stood before gas set it back. True: gas that is on is a trial's. */
   onNow(now: BurnerNow, nowS: number, purge: PurgeClock): boolean;
+  /** What burns, by the signal, may be the spark of a trial that runs. */
+  doubtsFlame(): boolean;
   /** The fan that the technician confirmed does not run anymore: the manometer shows no fan-only pressure. */
   onFanGone(): void;
   /** The state changed. */
@@ -159,6 +162,12 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     context.onChange();
   };
 
+  /** What is said of the burner: a flame only where the signal is not the spark's. */
+  const said = (): BurnerNow | undefined => {
+    const { now } = follower;
+    if (!now || !context.doubtsFlame()) return now;
+    return { ...now, moment: withoutFlame(now.moment), latest: withoutFlame(now.latest) };
+  };
   const wantedS = () => purgeSecondsOf(setup);
   /** Both meters are sound: without either nobody can say that gas is shut and nothing burns. */
   const seesBoth = () => follower.now !== undefined && !follower.now.pressureTrouble && !follower.now.signalTrouble;
@@ -166,7 +175,10 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     const nowMs = context.clock().monotonicMs();
     const isFanOnlyEntered = setup.fanOnlyPressure !== undefined;
     const meters = { seesBoth: seesBoth(), isFanOnlyEntered };
-    return burnerView(follower, { nowMs, confirmed, isFanGone, wantedS: wantedS(), ...meters, trialGas });
+    return burnerView(
+      { ...follower, now: said() },
+      { nowMs, confirmed, isFanGone, wantedS: wantedS(), ...meters, trialGas },
+    );
   };
 
   const timer = setInterval(step, stepMs);
@@ -176,7 +188,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
       for (const { readings, atMs } of lines)
         for (const { role, unit, value } of readings) accept(role, unit, value, atMs);
     },
-    situation: () => ({ now: follower.now, alarm: follower.alarm }),
+    situation: () => ({ now: said(), alarm: follower.alarm }),
     purgeMissingS: () => (seesBoth() ? purgeMissing(follower.purge, wantedS()) : undefined),
     view,
     known: (unit) => knownFrom(context.setup(), unit ?? signalUnit),

@@ -28,12 +28,17 @@ export interface TrialRecording {
   step(now: BurnerNow, purge: PurgeClock): boolean;
   /** Stores a trial that is over at once, with the readings there are: the recording ends. One that can still be proved goes on. */
   settle(): void;
+  /** A trial runs whose spark gives the signal of a flame, and may still spark: what burns, by the signal, may be that. */
+  doubtsFlame(): boolean;
   /** Another tracker, which knows what was recorded before, speaks from now on. */
   anotherTracker(): void;
 }
 
 /** The pressure of a trial when it begins is the mean over the last second. */
 const meanOverMs = 1000;
+
+/** The signal does not tell a flame from a spark: no meter failed. */
+const isAboutSignal = (why: Undecided | undefined) => why === 'signal-before-gas' || why === 'spark-like-flame';
 
 /** @param setup  that of the capture being recorded */
 export function recordTrials(context: () => HostContext, setup: () => Setup): TrialRecording {
@@ -180,10 +185,12 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     const isBlind = now.pressureTrouble !== undefined || now.signalTrouble !== undefined;
     // Gas that was on when the recording began is no trial of it.
     if (event?.kind === 'gas-on' && event.atS >= zeroS) {
-      if (!isBlind) gasOn(target, event.atS - zeroS, purge);
-      else running.announced = undefined;
-      // Whatever comes up with the gas, only the technician sees whether it is the pilot.
-      if (!isBlind && now.sparkProves && running.trial) askFor(running.trial, 'spark-like-flame');
+      if (isBlind) running.announced = undefined;
+      else {
+        gasOn(target, event.atS - zeroS, purge);
+        // Whatever comes up with the gas, only the technician sees whether it is the pilot.
+        if (now.sparkProves && running.trial) askFor(running.trial, 'spark-like-flame');
+      }
     }
     if (event?.kind === 'taken-back') takeBack(event.atS - zeroS);
     const { trial } = running;
@@ -197,8 +204,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     const isShut = now.moment.gas === 'shut';
     if (trial.over && now.atS - zeroS >= trial.over.atS + settleS) settleNow(isShut ? 'shut' : 'later');
     // The purge is what counts now: the record asks for the result from here on.
-    const { undecided } = running.trial ?? {};
-    if (isShut && (undecided === 'signal-before-gas' || undecided === 'spark-like-flame')) {
+    if (isShut && isAboutSignal(running.trial?.undecided)) {
       running.trial = undefined;
       mark('trial-end', now.atS - zeroS, openEnds.noResult);
     }
@@ -215,6 +221,16 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     settle() {
       settleNow('now');
       lostAgain.settle();
+    },
+    doubtsFlame() {
+      const { running, recorder } = context();
+      const { gas, undecided } = running.trial ?? {};
+      // The control sparks no longer than the trial, and a detector has seen the end of that soon after.
+      return (
+        undecided === 'spark-like-flame' &&
+        gas !== undefined &&
+        recorder.elapsedS() < gas.atS + trialSeconds() + settleS
+      );
     },
     anotherTracker: () => follower.anotherTracker(),
   };

@@ -67,6 +67,7 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
       if (hasBegun) topics.burner.notify();
       return trials.step(now, purge);
     },
+    doubtsFlame: () => trials.doubtsFlame(),
     onFanGone: () => mark('air-stopped', 'fan-only pressure no longer there'),
     onChange: () => context().topics.burner.notify(),
   });

@@ -122,29 +122,31 @@ function householder(a: Float64Array, b: Float64Array, rows: number, n: number):
     let first = k + 1;
     while (first <= last && a[column + first] === 0) first += 1;
     let j = k + 1;
-    for (; j + 1 < n; j += 2) reflectTwo(a, column, j * rows, (j + 1) * rows, k, v0, half, first, last);
-    if (j < n) reflect(a, column, a, j * rows, k, v0, half, first, last);
-    reflect(a, column, b, 0, k, v0, half, first, last);
+    const by: Reflector = { a, column, k, v0, half, first, last };
+    for (; j + 1 < n; j += 2) reflectTwo(by, j * rows, (j + 1) * rows);
+    if (j < n) reflect(by, a, j * rows);
+    reflect(by, b, 0);
     a[column + k] = alpha;
   }
   return true;
 }
 
+/** A Householder reflector: `v0` at place k, and the places `first` to `last` of a column of `a`; it is zero elsewhere. `half`: |v|^2 / 2. */
+interface Reflector {
+  a: Float64Array;
+  column: number;
+  k: number;
+  v0: number;
+  half: number;
+  first: number;
+  last: number;
+}
+
 /**
- * Reflects two vectors, which begin at `one` and `two`: place k and places `first` to `last`, where the reflector is not zero. Two at a time,
- * since reading the reflector takes as long as multiplying it, and with two sums for each, since an addition waits for the one before.
+ * Reflects two columns of the same matrix, which begin at `one` and `two`. Two at a time, since reading the reflector takes as long as
+ * multiplying it, and with two sums for each, since an addition waits for the one before.
  */
-function reflectTwo(
-  a: Float64Array,
-  column: number,
-  one: number,
-  two: number,
-  k: number,
-  v0: number,
-  half: number,
-  first: number,
-  last: number,
-): void {
+function reflectTwo({ a, column, k, v0, half, first, last }: Reflector, one: number, two: number): void {
   let alongOne = v0 * a[one + k]!;
   let alongTwo = v0 * a[two + k]!;
   let oddOne = 0;
@@ -173,18 +175,8 @@ function reflectTwo(
   }
 }
 
-/** Reflects the vector that begins at `at`: place k and places `first` to `last`, where the reflector is not zero. */
-function reflect(
-  a: Float64Array,
-  column: number,
-  vector: Float64Array,
-  at: number,
-  k: number,
-  v0: number,
-  half: number,
-  first: number,
-  last: number,
-): void {
+/** Reflects the vector that begins at `at`. */
+function reflect({ a, column, k, v0, half, first, last }: Reflector, vector: Float64Array, at: number): void {
   // Four sums at a time, since an addition that waits for the one before takes most of the time.
   let one = v0 * vector[at + k]!;
   let two = 0;

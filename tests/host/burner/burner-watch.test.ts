@@ -20,6 +20,7 @@ function tell(
     setup: () => setup,
     onAlarm: (alarm: Alarm | undefined) => alarms.push(alarm?.kind),
     onNow: () => false,
+    doubtsFlame: () => false,
     onFanGone: () => alarms.push('fan-gone'),
     onChange: () => {},
   });

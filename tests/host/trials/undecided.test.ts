@@ -41,6 +41,9 @@ describe('a trial that the meters do not decide', () => {
       await story.run(30, shut);
       await story.run(6, shown);
       expect((await story.view()).runningTrial).toMatchObject({ undecided: 'spark-like-flame' });
+      // No flame is said to burn, and nothing is taken for found or left, before the spark must be over.
+      const { flame, settingRefusal } = await story.burner();
+      expect([flame, settingRefusal?.code]).toEqual(['unknown', 'burner-unknown']);
       await story.run(20, shut);
       const { marks, trials, runningTrial } = await story.view();
       expect(runningTrial).toBeUndefined();
@@ -53,6 +56,9 @@ describe('a trial that the meters do not decide', () => {
     await story.run(20, shut);
     await story.run(6, burning);
     expect((await story.view()).runningTrial).toMatchObject({ undecided: 'spark-like-flame' });
+    expect((await story.burner()).flame).toBe('unknown');
+    await story.run(10, burning); // no control sparks for so long
+    expect((await story.burner()).flame).toBe('burning');
   });
   it('not where the flame is known to give clearly more than the spark: only that proves it', async () => {
     const story = await openStory({ setup: { ...setup, sparkOnlySignal: { value: 2, unit: 'V' } } });

@@ -24,7 +24,7 @@ export interface Shoulders {
   full: Float64Array;
 }
 
-/** Makes an empty one for so many pressures. */
+/** Makes one for so many pressures, without a shoulder. */
 export const createShoulders = (count: number): Shoulders => ({
   low: undefined,
   high: undefined,
@@ -32,7 +32,7 @@ export const createShoulders = (count: number): Shoulders => ({
   logRise: new Float64Array(count),
   fall: new Float64Array(count).fill(1),
   logFall: new Float64Array(count),
-  full: new Float64Array(count),
+  full: new Float64Array(count).fill(1),
 });
 
 /**
@@ -54,7 +54,7 @@ export function shouldersAlong(
   const hasHigh = isSame(high, into.high);
   if (low && !hasLow) follow(low, 1, layout.lowSkew >= 0, pressure, into.rise, into.logRise);
   if (high && !hasHigh) follow(high, -1, layout.highSkew >= 0, pressure, into.fall, into.logFall);
-  if (!kept || !hasLow || !hasHigh || (!low && !high)) multiply(low, high, into);
+  if (!hasLow || !hasHigh) multiply(low, high, into);
   into.low = low;
   into.high = high;
   return into;
