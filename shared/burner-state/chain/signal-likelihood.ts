@@ -1,7 +1,7 @@
 import { exp } from '../../numerics/elementary.ts';
 import { createDecays, logistic, normal, root } from './densities.ts';
 import { lags, lagSeconds, meanLag, usualLags } from './lags.ts';
-import { type SignalDensities, type SignalLevels, signalPatterns, type SignalStep } from './signal-step.ts';
+import { likeFlame, type SignalDensities, type SignalLevels, signalPatterns, type SignalStep } from './signal-step.ts';
 
 /** One reading in fifty rises or falls with another lag than the detector's: a flame takes hold or shrinks by itself. */
 const anyLag = 0.02;
@@ -37,9 +37,8 @@ const leftAfterBefore = createDecays(lagSeconds);
 const [fallenAt, risingAt, steadilyAt, followingAt, flickersAt, sparksAt, faintAt, withoutGasAt, lingeringAt] =
   signalPatterns.map((_, n) => n * lags) as [number, number, number, number, number, number, number, number, number];
 
-/** A signal without gas may come to any height from one reading to the next, as probable as that; it stays below this share of the plateau. */
+/** A signal without gas may come to any height from one reading to the next, as probable as that. */
 const comesAtOnce = 0.1;
-const brightBelow = 0.75;
 /** A signal that was there before the gas flickers this much less than a flame: equally often, one that flickers for minutes might be either. */
 const seldomFlickers = 0.8;
 /** Once it has begun it builds up in this share of the readings: much less, and a slow detector would tell of a flame. */
@@ -125,7 +124,7 @@ export function signalLikelihood(
   const leastLeft = levels.heightKnown ? hardlySeen : leastAssumed;
   // It comes at once, with a spark, and stays or fades; one as high as a flame's is a flame's, over gas that the manometer does not show,
   // unless the manometer is known to show it.
-  const isBelowFlame = step.isShutSurely ? 1 : logistic((brightBelow - value) / 0.02);
+  const isBelowFlame = step.isShutSurely ? 1 : logistic((likeFlame - value) / 0.02);
   const isShown = logistic((value - leastLeft) / 0.02);
   // As still or restless as that of a flame, so that only the manometer tells them apart.
   const withoutGas =

@@ -15,6 +15,9 @@ export interface SignalLevels {
   lagShares: Float64Array;
 }
 
+/** A signal of this share of the plateau or more may be a flame's, whatever else it is. */
+export const likeFlame = 0.75;
+
 /** One reading of the flame signal with what came before it. Seconds; the signal in its unit. */
 export interface SignalStep {
   value: number;

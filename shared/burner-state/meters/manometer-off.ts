@@ -1,7 +1,7 @@
 import type { FlameState } from '../../model/burner-words.ts';
 import { leastFanPressure } from '../air.ts';
 import type { Bin } from '../chain/filter.ts';
-import type { SignalLevels } from '../chain/signal-step.ts';
+import { likeFlame, type SignalLevels } from '../chain/signal-step.ts';
 import { slowestGaugeS } from '../chain/stray-signal.ts';
 
 /** What both meters show in one step. */
@@ -51,11 +51,7 @@ const sameFlame = 0.9;
 const leastFlame = 0.3;
 /** By now the signal of the slowest detector has left that share, once a flame is out, seconds. */
 const stillSameS = 1;
-/**
- * A signal as high as a flame's that comes up over gas that is shown shut may be a spark, which lasts no longer than a trial for ignition.
- * From this share of the plateau, for so long, seconds (common practice).
- */
-const likeFlame = 0.75;
+/** A signal as high as a flame's that comes up over shut gas may be a spark, which lasts no longer than a trial for ignition, seconds (common practice). */
 const longestSparkS = 15;
 /** The slowest gauge shows gas by now, and again: one reading from above may be a spike. Seconds. */
 const shownTwiceS = slowestGaugeS + 2;

@@ -1,7 +1,5 @@
 import type { Levels } from '../chain/levels.ts';
-
-/** A spark that gives more than this share of a flame's signal cannot be told from one. */
-const likeFlame = 0.75;
+import { likeFlame } from '../chain/signal-step.ts';
 
 /**
  * The signal that proves a flame, in the signal's unit, where the spark may give a signal as well: half way between both, once the flame's is
@@ -14,5 +12,5 @@ export function provingOverSpark(
   { spark, dark, height, heightKnown }: Pick<Levels, 'spark' | 'dark' | 'height' | 'heightKnown'>,
 ): number | undefined {
   if (spark === undefined || spark < proving) return proving;
-  return heightKnown && spark - dark <= likeFlame * height ? (spark + dark + height) / 2 : undefined;
+  return heightKnown && spark - dark < likeFlame * height ? (spark + dark + height) / 2 : undefined;
 }
