@@ -8,7 +8,7 @@ import { type BurnerFollower, mayConfirmGasOff } from './burner-follower.ts';
 /**
  * What a window is told of the burner. `wantedS`: purge before a trial; `seesBoth`: both meters are sound, so that a purge can be seen;
  * `trialGas`: gas that is on is that of a trial;
- * `isFanGone`: the fan that was confirmed does not show at the gauge any more.
+ * `isFanGone`: the fan that was confirmed does not show at the gauge anymore.
  */
 export function burnerView(
   follower: BurnerFollower,

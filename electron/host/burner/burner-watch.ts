@@ -3,7 +3,7 @@ import type { Alarm } from '../../../shared/burner-state/alarms.ts';
 import type { Known } from '../../../shared/burner-state/chain/bins.ts';
 import { knownFrom } from '../../../shared/burner-state/chain/bins.ts';
 import type { BurnerSituation } from '../../../shared/burner-state/permissions.ts';
-import { leastFanPressure } from '../../../shared/burner-state/air.ts';
+import { createFanWatch, type FanWatch } from '../../../shared/burner-state/fan-watch.ts';
 import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
 import { withoutFlame } from '../../../shared/burner-state/doubts.ts';
 import { purgeMissing } from '../../../shared/burner-state/purge-clock.ts';
@@ -76,11 +76,6 @@ export interface FollowedBurner extends Omit<BurnerWatch, 'known' | 'recent' | '
   recallInterrupted(): Promise<void>;
 }
 
-/** Shut gas below half of the fan-only pressure for so long, ms: the fan has stopped. */
-const fanGoneMs = 1500;
-/** Shut gas that stands above a gauge at rest for so long shows the fan, ms: gas that comes on or bleeds off passes sooner. */
-const fanSeenMs = 5000;
-
 const isSameAlarm = (one: Alarm | undefined, other: Alarm | undefined): boolean =>
   one?.kind === other?.kind && one?.interrupted === other?.interrupted && one?.count === other?.count;
 
@@ -90,13 +85,10 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   let known: Known = knownFrom(setup, signalUnit);
   let follower = createBurnerFollower(known);
   let recent: TrackedReading[] = [];
-  let confirmed = false;
-  /** Since when the gauge shows a fan over shut gas, and whether it has done so since the fan was confirmed. */
-  let shownSinceMs: number | undefined;
-  let wasShown = false;
-  /** The fan that was confirmed has gone since. */
+  /** Of the fan that the technician has confirmed; undefined without one. */
+  let fan: FanWatch | undefined;
+  /** A fan that was confirmed has gone since. */
   let isFanGone = false;
-  let belowFanSinceMs: number | undefined;
   let lastShown = '';
   let trialGas = false;
 
@@ -119,23 +111,13 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     follower.reading(role, atMs, own);
   };
 
-  /**
-   * Takes a confirmed fan back when the fan-only pressure is not there that was entered, or else that was seen since it was confirmed. A fan
-   * that raises no pressure cannot be told so.
-   */
+  /** Takes a confirmed fan back that does not show at the gauge anymore. */
   const watchFan = (nowMs: number) => {
-    const pressure = recent.findLast(({ role }) => role === 'pilot_pressure');
-    const isShown =
-      confirmed && follower.now?.moment.gas === 'shut' && !follower.now.pressureTrouble && pressure !== undefined;
-    shownSinceMs = isShown && pressure.value > 2 * leastFanPressure ? (shownSinceMs ?? nowMs) : undefined;
-    wasShown ||= shownSinceMs !== undefined && nowMs - shownSinceMs >= fanSeenMs;
-    // More air than at light-off may have been seen: only a gauge that shows none any more tells that the fan has stopped.
-    const least = known.fanOnly === undefined ? leastFanPressure : known.fanOnly / 2;
-    const isFanSeen = known.fanOnly === undefined ? wasShown : known.fanOnly > leastFanPressure;
-    const isGone = isShown && isFanSeen && pressure.value < least;
-    belowFanSinceMs = isGone ? (belowFanSinceMs ?? nowMs) : undefined;
-    if (belowFanSinceMs === undefined || nowMs - belowFanSinceMs < fanGoneMs) return;
-    confirmed = false;
+    const { now } = follower;
+    const isShut = now?.moment.gas === 'shut' && !now.pressureTrouble;
+    const pressure = isShut ? recent.findLast(({ role }) => role === 'pilot_pressure')?.value : undefined;
+    if (!fan?.isGone(nowMs, { pressure, fanOnly: known.fanOnly })) return;
+    fan = undefined;
     isFanGone = true;
     context.onFanGone();
   };
@@ -150,7 +132,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     recent = withoutOld(recent, nowMs);
     watchFan(nowMs);
     const { alarm: before, purge } = follower;
-    follower.step(nowMs, confirmed);
+    follower.step(nowMs, fan !== undefined);
     const { now } = follower;
     if (now) {
       if (!isSameAlarm(before, follower.alarm)) context.onAlarm(follower.alarm, before);
@@ -177,7 +159,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     const meters = { seesBoth: seesBoth(), isFanOnlyEntered };
     return burnerView(
       { ...follower, now: said() },
-      { nowMs, confirmed, isFanGone, wantedS: wantedS(), ...meters, trialGas },
+      { nowMs, confirmed: fan !== undefined, isFanGone, wantedS: wantedS(), ...meters, trialGas },
     );
   };
 
@@ -214,8 +196,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
       context.onChange();
     },
     confirmFan(running) {
-      confirmed = running;
-      wasShown = false;
+      fan = running ? createFanWatch() : undefined;
       isFanGone = false;
       context.onChange();
     },

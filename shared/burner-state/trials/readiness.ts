@@ -38,7 +38,7 @@ export const purgeWords = (gas: GasState | undefined, leftS: number, wantedS: nu
 
 /**
  * What the seconds since gas was shut are worth while air is not known to move. `shown`: what a wired fan pressure says; undefined without one;
- * `gone`: a fan that was confirmed does not show at the gauge any more.
+ * `gone`: a fan that was confirmed does not show at the gauge anymore.
  */
 export function waitWords(
   waitedS: number,
