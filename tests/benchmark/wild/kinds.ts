@@ -55,7 +55,9 @@ export function drawWildSweep(kind: string, seed: number): WildSweep {
     trials: [],
     notes: [],
   };
-  const lagS = facts.deadS + facts.lagS + facts.secondLagS - facts.manometerS;
+  // Each by which a steady ramp comes later: a mean over some seconds by half of them.
+  const manometerS = facts.manometerS + (facts.averageS ?? 0) / 2;
+  const lagS = facts.deadS + facts.lagS + facts.secondLagS - manometerS;
   return { capture, facts, path, tested, truth: { ...truthOf(shownSteady(facts), tested), lagS } };
 }
 

@@ -12,6 +12,8 @@ export interface Facts {
   lagS: number;
   secondLagS: number;
   manometerS: number;
+  /** The manometer shows the mean over the last so many seconds. */
+  averageS?: number;
   /** Deviations: white noise of the signal, flicker half way down a shoulder, white noise of the manometer. */
   white: number;
   flicker: number;
@@ -58,6 +60,15 @@ export function lag(levels: Float64Array, { deadS, lagS, secondLagS }: Facts): F
   return output;
 }
 
+/** Mean of each value and the `count` - 1 before it; before the first it is taken to have stood. */
+function meanOverLast(values: Float64Array, count: number): Float64Array {
+  let sum = count * values[0]!;
+  return values.map((value, i) => {
+    sum += value - values[Math.max(0, i - count)]!;
+    return sum / count;
+  });
+}
+
 /** What both meters print while the regulator is turned along a path. */
 export function readingsOf(facts: Facts, path: readonly number[], { random, between }: Draws): Reading[] {
   const n = path.length;
@@ -80,6 +91,7 @@ export function readingsOf(facts: Facts, path: readonly number[], { random, betw
     light[i] = top?.at === 'amplifier' ? Math.min(top.level, level) : level;
   }
   const signal = lag(light, facts);
+  const gauge = facts.averageS === undefined ? shown : meanOverLast(shown, Math.round(facts.averageS / stepS));
   const readings: Reading[] = [];
   const read = (role: Reading['role'], hz: number, digit: number, value: (i: number) => number) => {
     for (let t = random.uniform() / hz; t < n * stepS; t += (0.9 + 0.2 * random.uniform()) / hz) {
@@ -97,7 +109,7 @@ export function readingsOf(facts: Facts, path: readonly number[], { random, betw
     'pilot_pressure',
     facts.pressureHz,
     facts.pressureDigit,
-    (i) => shown[i]! + facts.manometerNoise * random.normal(),
+    (i) => gauge[i]! + facts.manometerNoise * random.normal(),
   );
   read('flame_signal', facts.signalHz, facts.signalDigit, (i) => cut(signal[i]! + facts.white * random.normal()));
   return readings.sort((a, b) => a.elapsedS - b.elapsedS);
