@@ -15,6 +15,7 @@ import { addStates, createCourse, keepStep, smoothCourse } from './chain/smooth.
 import { hiddenStates, stepS } from './chain/states.ts';
 import { createRunIn, isUnsteady, windowSteps } from './chain/steadiness.ts';
 import { type Thresholds, thresholdsFor, toldApart } from './chain/thresholds.ts';
+import { takeBackUnlit } from './trials/unlit-trials.ts';
 
 /** A stretch of a capture in which nothing changed: its own seconds, and the state of burner and visit. */
 export interface StateSpan extends Moment {
@@ -79,6 +80,7 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
     regulator: 'unknown',
   }));
   markUnsteady(bins, moments, rows, levels);
+  takeBackUnlit(moments, first, capture, setup);
   for (const { flame } of moments) followFlame(levels, flame);
   const regulator = regulatorCourse(bins, moments, pressureUncertainty(levels));
   const isOff = whereOff(bins, moments, troubles, levels, known.fanOnly);

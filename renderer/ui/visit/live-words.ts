@@ -100,7 +100,7 @@ export function flameWord(
 ): StateWord {
   const { flame } = burner;
   if (isSignalWithoutGas(burner)) return withoutGas;
-  return flame === 'burning' && isBelowMinimum ? weakFlame : flameWords[flame];
+  return flame === 'burning' && isBelowMinimum ? weakSignal : flameWords[flame];
 }
 
 export interface StateWord {
@@ -110,7 +110,7 @@ export interface StateWord {
 }
 /** Hot refractory, a spark or another flame: the purge waits until the signal is dark. */
 const withoutGas: StateWord = { word: 'Signal without gas', shape: 'half-circle', tone: 'warning' };
-const weakFlame: StateWord = { word: 'Flame weak', shape: 'half-circle', tone: 'warning' };
+const weakSignal: StateWord = { word: 'Signal weak', shape: 'half-circle', tone: 'warning' };
 const flameWords: Record<BurnerView['flame'], StateWord> = {
   dark: { word: 'No flame', shape: 'hollow-circle', tone: 'plain' },
   lighting: { word: 'Lighting', shape: 'half-circle', tone: 'plain' },

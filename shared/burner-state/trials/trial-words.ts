@@ -81,8 +81,8 @@ export function trialWords({
   if (burns && isBelowMinimum && !isLate)
     return {
       kind: 'gas-on',
-      title: 'Flame weak',
-      detail: `The signal is below the minimum: no proved flame yet. Gas off at ${formatSeconds(trialSeconds)} at the latest.`,
+      title: 'Signal weak',
+      detail: `It is below the minimum: no proved flame yet. Gas off at ${formatSeconds(trialSeconds)} at the latest.`,
     };
   if (flame === 'burning') return { kind: 'lit', title: 'Lit and held', detail: 'Gas flows and the flame burns.' };
   if (flame === 'unsteady') return { kind: 'lit', title: 'Lit, unsteady', detail: 'Gas flows and the flame flickers.' };

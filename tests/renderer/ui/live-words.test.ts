@@ -39,7 +39,7 @@ describe('the state line beside the live numbers', () => {
     for (const flame of flameStates) {
       expect(flameWord({ gas: 'flowing', flame }, true).word === 'Flame steady').toBe(false);
       expect(flameWord({ gas: 'flowing', flame }, true).tone === 'good').toBe(false);
-      expect(flameWord({ gas: 'flowing', flame }, true).word === 'Flame weak').toBe(flame === 'burning');
+      expect(flameWord({ gas: 'flowing', flame }, true).word === 'Signal weak').toBe(flame === 'burning');
     }
     expect(flameWord({ gas: 'flowing', flame: 'burning' }, false)).toMatchObject({
       word: 'Flame steady',
