@@ -23,6 +23,9 @@ export const replicateCount = 1000;
 /** So many replicates are summed up at once, since reading the influences takes longer than multiplying them. */
 const atOnce = 4;
 
+/** Readings closer together than this share of a block have one multiplier: that of neighbors differs by less than their number costs. */
+const runShare = 1 / 4;
+
 /** Leverage beyond this is not corrected for: residuals there would be enlarged without bound. */
 const maxLeverage = 0.8;
 
@@ -49,24 +52,28 @@ export function bootstrap(curve: CurveFit, times: Float64Array, correlationS: nu
   const lost = Math.sqrt(1 + correlationS / blockS);
   const leverage = localLeverage(fit, times, blockS);
   // Influence of row k of the Jacobian on the parameters: -(J'J)^-1 J_k, times its residual; J is of the weighted residuals.
-  const influenceOf = (k: number, residual: number, into: Float64Array, row: number) => {
+  const addInfluence = (k: number, residual: number, into: Float64Array, row: number) => {
     for (let i = 0; i < size; i += 1) {
       let sum = 0;
       for (let j = 0; j < size; j += 1) sum -= unscaled[i * size + j]! * jacobian[k * size + j]!;
-      into[row * size + i] = sum * residual;
+      into[row * size + i]! += sum * residual;
     }
   };
   // Rows of the Jacobian after the readings are priors: their own uncertainty (one deviation) is drawn as well, so that what
   // only the prior says does not look exact.
-  const rows = jacobian.length / size;
-  const influence = new Float64Array(rows * size);
-  for (let k = 0; k < m; k += 1)
-    influenceOf(k, (lost * whitenedResidual[k]!) / Math.sqrt(1 - Math.min(maxLeverage, leverage[k]!)), influence, k);
-  for (let k = m; k < rows; k += 1) influenceOf(k, 1, influence, k);
+  const priors = jacobian.length / size - m;
+  const { runOf, middles } = runsOf(times, runShare * blockS);
+  const runs = middles.length;
+  const influence = new Float64Array((runs + priors) * size);
+  for (let k = 0; k < m; k += 1) {
+    const residual = (lost * whitenedResidual[k]!) / Math.sqrt(1 - Math.min(maxLeverage, leverage[k]!));
+    addInfluence(k, residual, influence, runOf[k]!);
+  }
+  for (let k = 0; k < priors; k += 1) addInfluence(m + k, 1, influence, runs + k);
 
   const parameters = new Float64Array(replicateCount * size);
-  const draw = correlatedMultipliers(times, blockS, random);
-  const multipliers = Array.from({ length: atOnce }, () => new Float64Array(rows));
+  const draw = correlatedMultipliers(middles, blockS, random);
+  const multipliers = Array.from({ length: atOnce }, () => new Float64Array(runs + priors));
   // One linear step means nothing for a width that it would change a thousandfold, nor for softness.
   const limits = [
     [layout.lowWidth, 4],
@@ -75,8 +82,8 @@ export function bootstrap(curve: CurveFit, times: Float64Array, correlationS: nu
   ] as const;
   for (let b = 0; b < replicateCount; b += atOnce) {
     for (const each of multipliers) {
-      draw(each.subarray(0, m));
-      for (let k = m; k < rows; k += 1) each[k] = random.normal() * priorScale[k - m]!;
+      draw(each.subarray(0, runs));
+      for (let k = 0; k < priors; k += 1) each[runs + k] = random.normal() * priorScale[k]!;
     }
     const steps = parameters.subarray(b * size, (b + atOnce) * size);
     sumInfluences(influence, multipliers, size, steps);
@@ -86,6 +93,25 @@ export function bootstrap(curve: CurveFit, times: Float64Array, correlationS: nu
     }
   }
   return { count: replicateCount, size, parameters, covariance: noiseCovariance(curve, times, correlationS) };
+}
+
+/**
+ * Divides readings into runs that last no longer than `lengthS`. A multiplier for each run, correlated over the run's own distance, has the
+ * correlation of one for each reading but for a straight line between multiples of that length: it is less than a hundredth too high.
+ *
+ * @returns for each reading its run, and the middle of each run, seconds
+ */
+export function runsOf(times: Float64Array, lengthS: number): { runOf: Int32Array; middles: Float64Array } {
+  const runOf = new Int32Array(times.length);
+  const middles: number[] = [];
+  let from = 0;
+  for (let k = 0; k < times.length; k += 1) {
+    if (times[k]! - times[from]! >= lengthS) from = k;
+    if (from === k) middles.push(0);
+    runOf[k] = middles.length - 1;
+    middles[middles.length - 1] = (times[from]! + times[k]!) / 2;
+  }
+  return { runOf, middles: Float64Array.from(middles) };
 }
 
 /**
