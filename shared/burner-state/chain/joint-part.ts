@@ -69,7 +69,7 @@ export function predictPart(
   idleBelow: number,
 ): void {
   // What the last reading left may be next to nothing: then an idle lag, which alone explains it, has the states of before.
-  takeTypical(probabilities, isActive, typical);
+  if (changesIdle(shares, isActive, idleBelow)) takeTypical(probabilities, isActive, typical);
   for (let k = 0; k < lags; k += 1) {
     const at = k * size;
     const isIdle = shares[k]! < idleBelow;
@@ -88,6 +88,12 @@ export function predictPart(
     for (let i = 0, n = k * size; i < size; i += 1, n += 1)
       probabilities[n] = (1 - lagChange) * probabilities[n]! + changes * typical[i]!;
   }
+}
+
+/** Whether some lag is idle from now on, or no longer: else nobody asks for the states before this step. */
+function changesIdle(shares: Float64Array, isActive: Uint8Array, idleBelow: number): boolean {
+  for (let k = 0; k < lags; k += 1) if (shares[k]! < idleBelow === (isActive[k] === 1)) return true;
+  return false;
 }
 
 /** Takes the states as they are on the whole; leaves `typical` where nothing is left to tell. */
