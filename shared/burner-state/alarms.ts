@@ -53,6 +53,8 @@ export interface AlarmMemory {
   cameOn: boolean;
   /** Since when gas is on that was seen to come on and over which no flame was proved. */
   trialSinceS: number | undefined;
+  /** Since when nobody can tell whether a flame burns over it: the signal is that of a spark or of hot walls as well. */
+  untoldSinceS: number | undefined;
   safe: SafeMemory;
 }
 
@@ -67,6 +69,7 @@ export const noAlarm: AlarmMemory = {
   burned: false,
   cameOn: false,
   trialSinceS: undefined,
+  untoldSinceS: undefined,
   safe: nothingSeen,
 };
 
@@ -108,11 +111,19 @@ const burns = ({ flame }: BurnerNow['moment']): boolean => flame === 'burning' |
 const shows = (moment: BurnerNow['moment']): boolean => burns(moment) || moment.flame === 'lighting';
 
 /**
- * The alarm that stands, with what gas and flame do meanwhile. `seesGas`: the manometer shows that gas flows; `backSinceS`: since when the
- * flame is back, undefined while it is not.
+ * The alarm that stands, with what gas and flame do meanwhile. `seen`: whether the manometer shows that gas flows, and both meters that
+ * nothing burns over it; `backSinceS`: since when the flame is back, undefined while it is not.
  */
-function followBurner({ gasUnseen, ...alarm }: Alarm, seesGas: boolean, backSinceS: number | undefined): Alarm {
-  const { unlitToS, ...dark } = gasUnseen && !seesGas ? { ...alarm, gasUnseen } : alarm;
+function followBurner(
+  { gasUnseen, flameUnseen, ...alarm }: Alarm,
+  seen: { gas: boolean; dark: boolean },
+  backSinceS: number | undefined,
+): Alarm {
+  const { unlitToS, ...dark } = {
+    ...alarm,
+    ...(gasUnseen && !seen.gas && { gasUnseen }),
+    ...(flameUnseen && !seen.dark && { flameUnseen }),
+  };
   if (backSinceS === undefined) return dark;
   // Who reads that the flame is back, and mutes, must hear that it is lost again, however soon.
   return { ...dark, returned: true, ...(alarm.unlitFromS !== undefined && { unlitToS: unlitToS ?? backSinceS }) };
@@ -137,6 +148,11 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
   const flameUnseen =
     Number.isFinite(now.signalTrouble?.sinceS) && now.latest.gas === 'flowing' && known.cameOn && !known.burned;
   const isUnlit = now.unlit > certain || darkUnseen || flameUnseen;
+  // A signal that was there before the gas proves no flame, however long it lasts.
+  const isUntold =
+    !now.signalTrouble && [now.moment, now.latest].every(({ gas, flame }) => comesIn(gas) && flame === 'unknown');
+  const untoldSinceS = isUntold && known.cameOn && !known.burned ? (memory.untoldSinceS ?? now.atS) : undefined;
+  const isUntoldTooLong = untoldSinceS !== undefined && nowS - untoldSinceS > trialSeconds;
   // A pressure that a hand moves leaves some doubt that gas flows: the time goes on, and what it raises waits until that is sure again.
   const isStillUnlit = memory.unlitSinceS !== undefined && now.dark > certain && now.shut < likelyShut;
   const isTrial = known.gasOn && known.cameOn && !known.burned;
@@ -161,7 +177,7 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
       ? 'flame-lost'
       : shutSinceS !== undefined && nowS - shutSinceS > fallSeconds
         ? 'not-shut'
-        : isUnlit && nowS - (unlitSinceS ?? nowS) > trialSeconds
+        : (isUnlit && nowS - (unlitSinceS ?? nowS) > trialSeconds) || isUntoldTooLong
           ? 'gas-unlit'
           : undefined;
   // A valve that is open again is no valve that does not shut; one that nobody sees any more may be.
@@ -180,17 +196,29 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
     burns(now.moment) && burns(now.latest) ? litSinceS : isSaidBack ? memory.alarm?.unlitToS : undefined;
   const isLostAgain = memory.alarm?.returned === true && (raised === 'flame-lost' || raised === 'gas-unlit');
   const goesOn = gasIsShut || isOverruled || isOutdated || isLostAgain ? undefined : memory.alarm;
-  const unlitFromS = unlitSinceS ?? doubtSinceS ?? nowS;
+  const unlitFromS = unlitSinceS ?? doubtSinceS ?? untoldSinceS ?? nowS;
   const raise = (kind: AlarmKind): Alarm => ({
     // Gas that a shut valve does not stop stays that, whatever the flame does.
     kind: isLostAgain && memory.alarm?.kind === 'not-shut' ? 'not-shut' : kind,
     sinceS: nowS,
     ...(kind !== 'not-shut' && { unlitFromS, ...unseenBefore(memory.safe, unlitFromS) }),
     ...((gasUnseen || (mayFlow && !isLost)) && { gasUnseen: true }),
-    ...(flameUnseen && { flameUnseen }),
+    ...((flameUnseen || (isUntoldTooLong && !isUnlit)) && { flameUnseen: true }),
     count: (isLostAgain ? (memory.alarm?.count ?? 1) : 0) + 1,
   });
   const seesGas = !gasUnseen && now.latest.gas === 'flowing' && now.unlit > certain;
-  const alarm = goesOn ? followBurner(goesOn, seesGas, backSinceS) : raised && !gasIsShut ? raise(raised) : undefined;
-  return { alarm, unlitSinceS, shutSinceS, darkSinceS, doubtSinceS, litSinceS, trialSinceS, safe, ...known };
+  const seen = { gas: seesGas, dark: now.unlit > certain };
+  const alarm = goesOn ? followBurner(goesOn, seen, backSinceS) : raised && !gasIsShut ? raise(raised) : undefined;
+  return {
+    alarm,
+    unlitSinceS,
+    shutSinceS,
+    darkSinceS,
+    doubtSinceS,
+    litSinceS,
+    trialSinceS,
+    untoldSinceS,
+    safe,
+    ...known,
+  };
 }
