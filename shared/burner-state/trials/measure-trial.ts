@@ -20,6 +20,8 @@ export interface MeasuredTrial {
   shutForS?: number;
   /** The signal meter was silent until then: the flame was proved at an unknown moment before. */
   isProofUnseen?: true;
+  /** The manometer showed the gas only after the flame was proved: how long that took, nobody saw. */
+  isGasShownLate?: true;
   /** By how much the pressure rose within the steepest second, and in all: nearly all of it at once where a valve opened. */
   steepest: number;
   rise: number;
@@ -118,6 +120,7 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
     ...((wasThere ? counts < 0 : wasRising && reached) && { isSignalBefore: true as const }),
     ...(start > 0 && { shutForS: pressure[crossing]!.elapsedS - every[start - 1]!.elapsedS }),
     ...(reached && !isReadUntil(signal, proof) && { isProofUnseen: true as const }),
+    ...(reached && reached.elapsedS < gasS && { isGasShownLate: true as const }),
     steepest: steepestRise(values.slice(0, end + 1), (i) => pressure[i]!.elapsedS),
     rise,
     ...(before.length > 0 && { pressureBefore: median(before) }),

@@ -25,19 +25,20 @@ const round = (seconds: number): number => Math.round(seconds * 1e4) / 1e4;
  * visit, else unknown. A flame that was proved before the announced spark shows that it was not kept: then it is unknown as well.
  */
 export function trialEntry(measured: MeasuredTrial, circumstances: TrialCircumstances): Trial {
-  const { gasS, provedS, isProofUnseen, lit, unit, pressure, pressureBefore, pressureAfter } = measured;
+  const { gasS, provedS, lit, unit, pressure, pressureBefore, pressureAfter } = measured;
   const { announcedDelayS, purge, purgeSeconds } = circumstances;
-  const proveS = lit && !isProofUnseen && provedS !== undefined ? provedS - gasS : undefined;
+  const unseen = lit ? whyProofUnseen(measured) : undefined;
+  const proveS = lit && unseen === undefined && provedS !== undefined ? provedS - gasS : undefined;
   const delayS = sparkDelay(measured, circumstances);
   const wasAnnounced = announcedDelayS !== undefined && !measured.isSparkWired;
   // Nobody saw whether the flame waited for a spark that was announced.
-  const isUnseen = lit && isProofUnseen && wasAnnounced;
+  const isUnseen = unseen !== undefined && wasAnnounced;
   const isKept = delayS === undefined || (!isUnseen && (proveS === undefined || proveS >= delayS));
   const notes = [
     purgeShortfall(purge, purgeSeconds),
     // The control may have purged before the recording began: no reason to shut the gas, but no purge either.
     !purge.needed && !isPurgeSeen(purge, purgeSeconds) && 'No purge before it is on record.',
-    lit && isProofUnseen && 'The signal meter was silent while the flame was proved: the time to prove is not known.',
+    unseen && `${unseen}: the time to prove is not known.`,
     !isKept &&
       wasAnnounced &&
       !isUnseen &&
@@ -57,6 +58,12 @@ export function trialEntry(measured: MeasuredTrial, circumstances: TrialCircumst
     ...(pressureAfter !== undefined && { pressureAfter }),
     ...(notes.length > 0 && { note: notes.join(' ') }),
   };
+}
+
+/** Why nobody saw how long it took until the flame was proved, in words; undefined where that was seen. */
+function whyProofUnseen({ isProofUnseen, isGasShownLate }: MeasuredTrial): string | undefined {
+  if (isProofUnseen) return 'The signal meter was silent while the flame was proved';
+  return isGasShownLate ? 'The manometer showed the gas only after the flame' : undefined;
 }
 
 /** Seconds from the gas to the spark, as far as anyone knows. */

@@ -49,7 +49,12 @@ describe('a trial measured from its readings', () => {
   it('is proved at the gas at the latest where a slow manometer shows that only after the flame', () => {
     const slow = of('pilot_pressure', 'inH2O', [[7, 0.2], [9, 0.2], [11, 3], [13, 3], [15, 3]]); // prettier-ignore
     const signal = of('flame_signal', 'V', [[8, 0], [9, 0], [10, 0], [10.6, 2], [10.9, 4], [12, 4.6]]); // prettier-ignore
-    expect(measureTrial([...slow, ...signal], bounds)).toMatchObject({ gasS: 11, provedS: 11, lit: true });
+    expect(measureTrial([...slow, ...signal], bounds)).toMatchObject({
+      gasS: 11,
+      provedS: 11,
+      lit: true,
+      isGasShownLate: true,
+    });
   });
   // Gas at 10 s to 3 inH2O, proved at 11 s; from 11 s on a hand turns in by 0.1 inH2O a second until the readings end at 20 s.
   it.each([5, 10])(

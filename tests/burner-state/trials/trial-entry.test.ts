@@ -58,6 +58,14 @@ describe('the entry of a trial that the meters showed', () => {
     expect(entry.note).toMatch(/silent/u);
     expect(trialEntry(unseen, { ...unstated, sparksWithGas: true })).toMatchObject({ sparkDelayS: 0 });
   });
+  it('has none either where a slow manometer showed the gas only after the flame', () => {
+    const late = { ...measured, provedS: 10, isGasShownLate: true as const };
+    const entry = trialEntry(late, { ...unstated, announcedDelayS: 5 });
+    expect(entry.lit).toBe(true);
+    expect(entry).not.toHaveProperty('timeToProveS');
+    expect(entry).not.toHaveProperty('sparkDelayS');
+    expect(entry.note).toMatch(/manometer showed the gas only after the flame/u);
+  });
   it('has the spark of a wired channel, whatever was announced or stated', () => {
     const wired = { ...measured, isSparkWired: true, sparkS: 11 };
     const entry = trialEntry(wired, { ...unstated, sparksWithGas: true, announcedDelayS: 5 });
