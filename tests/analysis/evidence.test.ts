@@ -210,6 +210,19 @@ describe('an answer is never more confident than its evidence', () => {
     expect(asLeft).not.toHaveProperty('marginHigh');
   });
 
+  it('has no window over dark pressures beyond a dip, and says that the signal is good on both sides of it', () => {
+    // A fifth of the plateau missing about 3 inH2O: good from about 1.2 to 2.8 and from 3.2 to 3.7, dark at both ends of the sweep.
+    const dipping = (p: number) => twoShoulders(p) * (1 - 0.2 * Math.exp(-(((p - 3) / 0.22) ** 2)));
+    const result = resultOf(sweepWith(dipping, { stepS: 0.2 }));
+    expect(result.signalInterval.status).toBe('bounded');
+    const { low, high } = result.window;
+    const required = result.requiredSignal.value;
+    for (const p of [low!.guarded, (low!.guarded + high!.guarded) / 2, high!.guarded])
+      expect(dipping(p)).toBeGreaterThan(0.97 * required);
+    expect(result.warnings.find(({ code }) => code === 'signal-dips')!.message).toMatch(/highest signal/u);
+    expect(result.warnings.map(({ code }) => code)).not.toContain('low-end-not-reached');
+  });
+
   it.each([
     ['an end beyond it was not reached', 1.5, true],
     ['both ends were', 0.5, false],

@@ -6,13 +6,16 @@ import { warning } from './warnings.ts';
 
 /** What the maker's range costs in margin, when it moves the split. */
 export function makerRangeWarnings(
-  { settings, window, sweep, tested }: Study,
+  { settings, window, sweep, tested, interval }: Study,
   setPoint: AnalysisResult['setPoint'],
 ): AnalysisWarning[] {
   const { makerRange, setPointRule, fanOnly } = settings;
   if (!makerRange || !setPoint || !window.low || !window.high) return [];
   const warnings: AnalysisWarning[] = [];
-  if (makerRange.low < tested[0] || makerRange.high > tested[1]) warnings.push(warning('outside-tested'));
+  // What lies beyond an end that was found need not be tested: going there would put the flame out.
+  const isUntested =
+    (makerRange.low < tested[0] && !interval.low?.bounded) || (makerRange.high > tested[1] && !interval.high?.bounded);
+  if (isUntested) warnings.push(warning('outside-tested'));
   const endWithout = (side: 'low' | 'high') => {
     const ends = window.evidence.filter((e) => e.side === side && e.cause !== 'maker-range').map((e) => e.value);
     return side === 'low' ? Math.max(...ends) : Math.min(...ends);

@@ -25,8 +25,8 @@ const sentences = {
     `The signal never reaches the required ${f.required}; its highest steady level is ${f.plateau}.`,
   'signal-not-positive': (f: { plateau: string }) =>
     `The signal is never above zero; its highest steady level is ${f.plateau}. Check the leads, the polarity and the range of the signal meter.`,
-  'signal-dips': (f: { from: string; to: string; signal: string; required: string }) =>
-    `Between ${f.from} and ${f.to} the signal dips to ${f.signal}, below the required ${f.required}, though it is good on both sides. Find out why; the window is the wider side.`,
+  'signal-dips': (f: { from: string; to: string; signal: string; required: string; side: 'wider' | 'higher' }) =>
+    `Between ${f.from} and ${f.to} the signal dips to ${f.signal}, below the required ${f.required}, though it is good on both sides. Find out why; the window is ${f.side === 'wider' ? 'the wider side' : 'the side with the highest signal'}.`,
   'no-flame-response': (f: { seen: 'nothing' | 'moments' | 'level' }) =>
     f.seen === 'nothing'
       ? 'No flame was seen: the signal stayed as dark at every tested pressure, so there is no set point.'

@@ -32,7 +32,8 @@ export function evidenceWarnings(study: Study): AnalysisWarning[] {
 
 /** Why there is no window, which ends are open, and what keeps a set point from being final. */
 export function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint']): AnalysisWarning[] {
-  const { interval, window, sweep, tested, lightOff, dip } = study;
+  const { interval, window, sweep, tested, lightOff } = study;
+  const dip = study.dip ?? study.dipBeside;
   const at = (value: number) => formatPressure(value, sweep.pressureUnit);
   const warnings: AnalysisWarning[] = [];
   if (isFlameUnseen(study) && study.tracked.spans.some(isLost))
@@ -78,6 +79,7 @@ export function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint'
         to: at(dip.to),
         signal: formatSignal(dip.signal, sweep.signalUnit),
         required: formatSignal(interval.required.value, sweep.signalUnit),
+        side: study.dip ? 'wider' : 'higher',
       }),
     );
   warnings.push(...plateauWarnings(study, setPoint));

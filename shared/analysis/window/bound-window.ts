@@ -35,6 +35,8 @@ export interface BoundedWindow {
   noiseDegrees: number;
   /** Pressures between good ones where the signal is not good enough. */
   dip: Dip | undefined;
+  /** The same beside the signal interval, where it ends at a dip and the signal is good again beyond. */
+  dipBeside: Dip | undefined;
   /** Losses of the flame after which it came back by itself. */
   flameHysteresis: FlameHysteresis[];
   /** When the signal fell below what is required at a good pressure. */
@@ -91,10 +93,11 @@ export function boundWindow(
   const inside: [number, number] = [interval.low?.value ?? tested[0], interval.high?.value ?? tested[1]];
   const steadiness = findUnsteady(pairs.pressure, residual, inside, plateau.value);
   const inflation = signal.time.length / curve.effectiveSize;
-  const dip =
+  const dipWithin = (ends: [number, number]) =>
     interval.low && interval.high
-      ? findDip(litPairs.pressure, litPairs.signal, inside, required.value, inflation)
+      ? findDip(litPairs.pressure, litPairs.signal, ends, required.value, inflation)
       : undefined;
+  const dip = dipWithin(inside);
   const flameHysteresis = flameHysteresisOf(lossesAtEnds, fitted, grid, tracked.spans, lightOffsS, {
     timeU: lossTimeUncertainty(sweep.pressure, sweep.signal),
     unit,
@@ -166,6 +169,7 @@ export function boundWindow(
     steadiness,
     noiseDegrees: Math.max(2, (madEfficiency * steadiness.plateauCount) / inflationOfSquares(inflation)),
     dip,
+    dipBeside: dip ? undefined : dipWithin(tested),
     flameHysteresis,
     excursions: findExcursions(allPairs, interval, tested, steadiness.plateauSd, tracked.spans, dropOuts),
     // That a flame is out between the pressures of its loss and of its return is no contradiction; one lost in the middle is.

@@ -138,7 +138,10 @@ export const cases: Record<WarningCode, () => Case> = {
   'ratio-of-gauge-pressures': () => fan(0.2, 'equal-ratio'),
   'fan-only-unknown': () => withSetup({ setPointRule: 'equal-flow' }),
   'maker-range-costs': () => withSetup({ makerPressureRange: { low: 1.2, high: 1.9, unit: 'inH2O' } }),
-  'outside-tested': () => withSetup({ makerPressureRange: { low: 1.2, high: 9, unit: 'inH2O' } }),
+  'outside-tested': () => ({
+    ...drawn('low end only'),
+    setup: { makerPressureRange: { low: 1.2, high: 9, unit: 'inH2O' } },
+  }),
   // The plan is met: three plain trials at as-left and one with the spark delayed by half of the trial.
   'few-light-offs': () => {
     const { capture } = withTrials([middle, true], [middle, true], [middle, true]);

@@ -30,6 +30,36 @@ const maxInflation = 4;
 const badErrors = 3;
 const goodErrors = 2;
 
+/** Median signal of each slice, and whether it is surely below or above what is required; undefined where few readings tell. */
+function levelsOf(members: readonly number[][], required: number, inflation: number) {
+  return members.map((values) => {
+    if (values.length < minReadings) return undefined;
+    const all = Float64Array.from(values);
+    const level = median(all);
+    // Variance of a median of n normal readings: pi s^2 / (2 n).
+    const error =
+      robustDeviation(all) * Math.sqrt((Math.PI / 2) * Math.min(1, Math.min(inflation, maxInflation) / values.length));
+    return { level, bad: level + badErrors * error < required, good: level - goodErrors * error >= required };
+  });
+}
+
+/**
+ * Whether the signal is surely below what is required somewhere between two pressures, however good it is elsewhere between them.
+ *
+ * @param pressure, signal  per reading, lag removed, same length
+ * @param span              width of the tested pressures: a slice is as narrow as those in which dips are looked for
+ */
+export function isBadSomewhere(
+  pressure: Float64Array,
+  signal: Float64Array,
+  [low, high]: [number, number],
+  span: number,
+  required: number,
+): boolean {
+  const count = Math.max(1, Math.round((slices * (high - low)) / span));
+  return levelsOf(slicesOf(pressure, signal, [low, high], count), required, maxInflation).some((slice) => slice?.bad);
+}
+
 /**
  * Looks for slices of pressure between the ends whose median signal lies below what is required, beyond what noise explains:
  * a curve that rises and then falls cannot show them. Undefined when there are none.
@@ -47,16 +77,7 @@ export function findDip(
   inflation: number,
 ): Dip | undefined {
   const width = (high - low) / slices;
-  const members = slicesOf(pressure, signal, [low, high], slices);
-  const levels = members.map((values) => {
-    if (values.length < minReadings) return undefined;
-    const all = Float64Array.from(values);
-    const level = median(all);
-    // Variance of a median of n normal readings: pi s^2 / (2 n).
-    const error =
-      robustDeviation(all) * Math.sqrt((Math.PI / 2) * Math.min(1, Math.min(inflation, maxInflation) / values.length));
-    return { level, bad: level + badErrors * error < required, good: level - goodErrors * error >= required };
-  });
+  const levels = levelsOf(slicesOf(pressure, signal, [low, high], slices), required, inflation);
   const first = levels.findIndex((slice) => slice?.good);
   const last = levels.findLastIndex((slice) => slice?.good);
   const bad = levels.flatMap((slice, k) => (slice?.bad && k > first && k < last ? [k] : []));

@@ -2,6 +2,7 @@ import { extent, median } from '../../../numerics/descriptive.ts';
 import { exactEstimate } from '../../curve/estimate.ts';
 import { oneSettingShare } from '../../sweep/flame/falls.ts';
 import type { Pairs } from '../../sweep/series/pairs.ts';
+import { isBadSomewhere } from '../diagnostics/dips.ts';
 import { intervalStatus, lossLimits, type SignalEnd, type SignalInterval } from './signal-interval.ts';
 
 /** Losses of the flame in a sweep, pressures in its unit. */
@@ -15,9 +16,10 @@ interface KnownLosses {
 }
 
 /**
- * The same interval, but an end beyond which half of the readings themselves are still good was not reached: a curve that does not follow
- * the last of them, or falls with a gust at the last pressure that was tested, crosses the required signal where no reading stays below it.
- * It is then open at the last pressure at which a flame was seen.
+ * The same interval, but an end beyond which half of the readings themselves are still good, and nowhere surely bad, was not reached: a curve
+ * that does not follow the last of them, or falls with a gust at the last pressure that was tested, crosses the required signal where no
+ * reading stays below it. It is then open at the last pressure at which a flame was seen. Beyond a dip readings are good again; the dip ends
+ * the interval all the same, and where they are bad again farther out another end was reached.
  *
  * @param pairs  readings while the flame burned, lag removed, in the sweep's units
  * @param tested  lowest and highest tested pressure
@@ -52,8 +54,11 @@ export function withReachedEnds(
     const beyond = pairs.signal.filter((_, i) => (pairs.pressure[i]! - end.value) * by > 0);
     // Only the dark of a flame that was lost amid good pressures made the curve fall where no flame was.
     const isOfDark = losses.isAmid && beyond.length === 0;
-    if (!isGust && !isOfDark && (beyond.length === 0 || median(beyond) < interval.required.value)) return end;
-    return open(last);
+    if (isGust || isOfDark) return open(last);
+    if (beyond.length === 0 || median(beyond) < interval.required.value) return end;
+    const range: [number, number] = by < 0 ? [lowest, end.value] : [end.value, highest];
+    const isBad = isBadSomewhere(pairs.pressure, pairs.signal, range, tested[1] - tested[0], interval.required.value);
+    return isBad ? end : open(last);
   };
   const low = reached(interval.low, -1, tested[0], lostBelow);
   const high = reached(interval.high, 1, tested[1], lostAbove);

@@ -42,6 +42,14 @@ describe('an end', () => {
       expect(low).toMatchObject({ value: 1.1, ci: [1.1, 1.1], bounded: false });
     }
   });
+  it('was reached where the readings beyond are good but for a dip at it, and bad again farther out', () => {
+    // Forty readings an inch: good from 2.0 to 2.6, bad from 2.6 to 3.0 and below 2.0, where the curve ends at 3.0.
+    const pressure = Float64Array.from({ length: 112 }, (_, i) => 1.1 + i / 40);
+    const signal = pressure.map((p) => ((p >= 3 && p < 3.7) || (p >= 2 && p < 2.6) || (p > 1.5 && p < 2) ? 5 : 3));
+    const { status, low } = reachedOf(intervalWith(endAt(3), endAt(3.7)), { pressure, signal });
+    expect(status).toBe('bounded');
+    expect(low).toMatchObject({ value: 3, bounded: true });
+  });
   it('was reached where most are not', () => {
     for (const lowest of [
       [4.2, 4.3, 4.4],
