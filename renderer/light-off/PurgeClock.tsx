@@ -42,13 +42,14 @@ export function PurgeClock({ burner, lastLit }: { burner: BurnerView; lastLit: b
       {shown === undefined && (
         <>
           {!confirmed && leftS > 0 && <p>This counts as purge only while the fan moves air through the furnace.</p>}
-          <Button
-            aria-pressed={confirmed}
-            disabled={confirm.busy}
-            onClick={() => void confirm.run({ confirmed: !confirmed })}
-          >
-            <Shape name={confirmed ? 'check' : 'hollow-circle'} />
-            Fan is running
+          {/* What was confirmed is taken back by words of its own: who presses once more to make sure must not end the purge. */}
+          {confirmed && (
+            <p>
+              <Shape name="check" /> Fan is running, as confirmed.
+            </p>
+          )}
+          <Button disabled={confirm.busy} onClick={() => void confirm.run({ confirmed: !confirmed })}>
+            {confirmed ? 'Fan has stopped' : 'Fan is running'}
           </Button>
         </>
       )}
@@ -62,13 +63,13 @@ function IsGasOff() {
   const gasOff = useHostAction('burner.gasOff');
   return (
     <div className="trial-clock" data-phase="unknown">
-      <strong role="alert">Is gas off?</strong>
+      <strong role="alert">Gas off? Hose on?</strong>
       <p>
         A signal like the pilot’s flame came and went, and the manometer showed no gas. With its hose off it would show
-        the same. Look at the valve and the hose; the purge counts from then on.
+        the same. Look at both: once gas is off and the hose is on, the purge counts.
       </p>
       <Button size="large" disabled={gasOff.busy} onClick={() => void gasOff.run({})}>
-        Gas is off
+        Gas is off, hose is on
       </Button>
       {gasOff.fault && <Notice tone="bad" text={gasOff.fault.message} />}
     </div>

@@ -50,7 +50,7 @@ function Alarm({ alarm }: { alarm: NonNullable<BurnerView['alarm']> }) {
       </span>
       {alarm.mayConfirm && (
         <Button size="large" disabled={gasOff.busy || isLost} onClick={() => void gasOff.run({})}>
-          {alarm.interrupted ? 'Gas is off, purged' : 'Gas is off'}
+          {alarm.interrupted ? 'Gas is off, purged' : 'Gas is off, hose is on'}
         </Button>
       )}
       <Button size="large" aria-pressed={muted} onClick={() => setMuted(!muted)}>

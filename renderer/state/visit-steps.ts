@@ -129,7 +129,8 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   if (!signalLive) return { place: 'meters', label: 'Connect the flame signal meter' };
   // Whatever else is to be done, nobody relights before that; only once the pressure as left is recorded may all be over.
   const isPurging = isPurgeDue(burner) && capture && !has(capture, 'as-left') && !capture.runningTrial;
-  if (isPurging && burner?.purge.mayHaveBurned) return { place: 'light-off', label: 'Is gas off? Look, and say so' };
+  if (isPurging && burner?.purge.mayHaveBurned)
+    return { place: 'light-off', label: 'Gas off, hose on? Look, and say so' };
   if (isPurging && !isSweeping(capture.marks)) return { place: 'light-off', label: 'Purge, then light the pilot' };
   const nameIt: ReturnType<typeof nextStep> = { place: 'burner', label: 'Enter the burner’s name' };
   if (!capture) return burnerNamed ? { place: 'sweep', label: 'Start recording' } : nameIt;

@@ -1,6 +1,7 @@
 import type { Known } from './chain/bins.ts';
 import type { Filter } from './chain/filter.ts';
 import type { Moment } from './chain/label.ts';
+import type { BurnerNow } from './tracker.ts';
 import { usuallyShutBelow } from './chain/thresholds.ts';
 
 /**
@@ -15,11 +16,22 @@ export const doubtsShut = ({ fanOnly }: Known, filter: Pick<Filter, 'isShutUnsee
 export const withoutShut = (moment: Moment): Moment =>
   moment.gas === 'shut' || moment.flame === 'out' ? { ...moment, gas: 'unknown', flame: 'unknown' } : moment;
 
-/** What can still be said while what burns, by the signal, may be the spark. */
+/** What can still be said while what burns, by the signal, may be the spark: what has ended was no flame that is lost. */
 export const withoutFlame = (moment: Moment): Moment =>
   moment.flame === 'burning' || moment.flame === 'unsteady' || moment.flame === 'lighting'
     ? { ...moment, flame: 'unknown' }
-    : moment;
+    : moment.flame === 'lost'
+      ? { ...moment, flame: 'dark' }
+      : moment;
+
+/** The same of everything that the tracker says: no flame was proved that could be lost. */
+export const withoutFlameNow = (now: BurnerNow): BurnerNow => ({
+  ...now,
+  moment: withoutFlame(now.moment),
+  latest: withoutFlame(now.latest),
+  lost: 0,
+  burned: false,
+});
 
 /** What can still be said when a meter is in trouble: without the manometer no gas, without the signal meter no flame. */
 export function withTroubles(moment: Moment, pressure: boolean, signal: boolean): Moment {

@@ -2,6 +2,7 @@ import type { Alarm, AlarmMemory } from '../../../shared/burner-state/alarms.ts'
 import { nextAlarm, noAlarm } from '../../../shared/burner-state/alarms.ts';
 import { type Air, airMoves, leastFanPressure } from '../../../shared/burner-state/air.ts';
 import type { Known } from '../../../shared/burner-state/chain/bins.ts';
+import { withoutFlameNow } from '../../../shared/burner-state/doubts.ts';
 import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
 import { nextPurgeClock, noPurge, withGasOff } from '../../../shared/burner-state/purge-clock.ts';
 import { type BurnerNow, createTracker } from '../../../shared/burner-state/tracker.ts';
@@ -17,8 +18,11 @@ export interface BurnerFollower {
   reading(role: Role, atMs: number, value: number): void;
   /** What is known of air through the furnace. `confirmed`: the technician has confirmed that the fan runs. */
   air(nowMs: number, confirmed: boolean): Air;
-  /** Takes in everything up to `nowMs`. Seconds since the step before count for the purge, unless they are more than `longestStepMs`. */
-  step(nowMs: number, confirmed: boolean): void;
+  /**
+   * Takes in everything up to `nowMs`. Seconds since the step before count for the purge, unless they are more than `longestStepMs`.
+   * `doubtsFlame`: what burns, by the signal, may be the spark, whose end is no loss of a flame.
+   */
+  step(nowMs: number, confirmed: boolean, doubtsFlame?: boolean): void;
   /** From now on with what `known` says: a new tracker, which learns from these readings; alarm and purge stay. */
   renew(known: Known, readings: readonly TrackedReading[]): void;
   /** Keeps an alarm that another follower has raised, unless there is one already: only shut gas ends it. */
@@ -98,12 +102,14 @@ export function createBurnerFollower(initial: Known): BurnerFollower {
       else if (role === 'pilot_pressure' || role === 'flame_signal') tracker.reading(role, atMs / 1000, value);
     },
     air,
-    step(nowMs, confirmed) {
+    step(nowMs, confirmed, doubtsFlame = false) {
       const seen = air(nowMs, confirmed);
       now = tracker.advance(nowMs / 1000, airMoves(seen));
       if (now) {
         const valveOpen = valve && nowMs - valve.atMs <= wiredHoldsMs ? valve.open : undefined;
-        memory = nextAlarm(memory, { nowS: nowMs / 1000, now, trialSeconds: known.trialSeconds, valveOpen });
+        // Until the trial was recognized the spark passed for a flame.
+        const [told, before] = doubtsFlame ? [withoutFlameNow(now), { ...memory, burned: false }] : [now, memory];
+        memory = nextAlarm(before, { nowS: nowMs / 1000, now: told, trialSeconds: known.trialSeconds, valveOpen });
         const sinceMs = nowMs - (lastMs ?? nowMs);
         purge = nextPurgeClock(purge, now, seen, sinceMs > longestStepMs ? 0 : sinceMs / 1000);
       }

@@ -5,7 +5,7 @@ import { knownFrom } from '../../../shared/burner-state/chain/bins.ts';
 import type { BurnerSituation } from '../../../shared/burner-state/permissions.ts';
 import { createFanWatch, type FanWatch } from '../../../shared/burner-state/fan-watch.ts';
 import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
-import { withoutFlame } from '../../../shared/burner-state/doubts.ts';
+import { withoutFlameNow } from '../../../shared/burner-state/doubts.ts';
 import { purgeMissing } from '../../../shared/burner-state/purge-clock.ts';
 import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
 import type { BurnerView } from '../../../shared/contract/api/burner.ts';
@@ -132,7 +132,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     recent = withoutOld(recent, nowMs);
     watchFan(nowMs);
     const { alarm: before, purge } = follower;
-    follower.step(nowMs, fan !== undefined);
+    follower.step(nowMs, fan !== undefined, context.doubtsFlame());
     const { now } = follower;
     if (now) {
       if (!isSameAlarm(before, follower.alarm)) context.onAlarm(follower.alarm, before);
@@ -147,8 +147,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   /** What is said of the burner: a flame only where the signal is not the spark's. */
   const said = (): BurnerNow | undefined => {
     const { now } = follower;
-    if (!now || !context.doubtsFlame()) return now;
-    return { ...now, moment: withoutFlame(now.moment), latest: withoutFlame(now.latest) };
+    return now && context.doubtsFlame() ? withoutFlameNow(now) : now;
   };
   const wantedS = () => purgeSecondsOf(setup);
   /** Both meters are sound: without either nobody can say that gas is shut and nothing burns. */

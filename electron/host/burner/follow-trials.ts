@@ -114,6 +114,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     const beganS = trial.gas?.atS ?? trial.startedS;
     if ((flame === 'burning' || flame === 'unsteady') && atS >= beganS && atS <= beganS + trialSeconds())
       trial.sawFlame = true;
+    trial.isDark = flame === 'lost' || flame === 'dark';
     if (!trial.gas) return;
     const failed = now.pressureTrouble ?? now.signalTrouble;
     if (failed && failed.sinceS - zeroS < (trial.over?.atS ?? Infinity) && !trial.undecided)
@@ -224,13 +225,10 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     },
     doubtsFlame() {
       const { running, recorder } = context();
-      const { gas, undecided } = running.trial ?? {};
-      // The control sparks no longer than the trial, and a detector has seen the end of that soon after.
-      return (
-        undecided === 'spark-like-flame' &&
-        gas !== undefined &&
-        recorder.elapsedS() < gas.atS + trialSeconds() + settleS
-      );
+      const { gas, undecided, isDark = false } = running.trial ?? {};
+      if (undecided !== 'spark-like-flame' || gas === undefined) return false;
+      // The control sparks no longer than the trial, and a detector has seen the end of that soon after. What ended was no flame either.
+      return isDark || recorder.elapsedS() < gas.atS + trialSeconds() + settleS;
     },
     anotherTracker: () => follower.anotherTracker(),
   };

@@ -18,6 +18,8 @@ export interface RunningTrial {
   gas?: { atS: number; purge: PurgeClock };
   /** A flame was seen within the time of the trial. */
   sawFlame: boolean;
+  /** Nothing burns by the signal, which may have been the spark's before. */
+  isDark?: boolean;
   /** It is over, by the meters; the readings of the next seconds still belong to its measurement. */
   over?: { atS: number; why: 'proved' | 'time-over' | 'gas-shut' };
   /** Why what the meters show proves nothing: the technician enters the result. */

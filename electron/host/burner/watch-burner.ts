@@ -1,4 +1,5 @@
 import type { Alarm } from '../../../shared/burner-state/alarms.ts';
+import { withoutFlameNow } from '../../../shared/burner-state/doubts.ts';
 import { alarmFault } from '../../../shared/burner-state/permissions.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import type { Target } from '../acquire/record/store-writer.ts';
@@ -63,7 +64,8 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
     },
     onNow(now, nowS, purge) {
       const { recorder, burnerHistory, topics } = context();
-      const hasBegun = burnerHistory.add(now, nowS, recorder.target()?.key, recorder.elapsedS());
+      const told = trials.doubtsFlame() ? withoutFlameNow(now) : now;
+      const hasBegun = burnerHistory.add(told, nowS, recorder.target()?.key, recorder.elapsedS());
       if (hasBegun) topics.burner.notify();
       return trials.step(now, purge);
     },

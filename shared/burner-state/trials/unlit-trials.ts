@@ -26,10 +26,7 @@ export function takeBackUnlit(moments: Moment[], first: number, { trials }: Capt
     if (from < 0) continue;
     const until = stepOf(elapsedS + trialSecondsOf(setup) + lateS);
     if (until < moments.length && burns(moments[until]!)) continue;
-    for (let t = from; t < Math.min(until, moments.length); t += 1) {
-      const moment = moments[t]!;
-      moments[t] = moment.flame === 'lost' ? { ...moment, flame: 'unknown' } : withoutFlame(moment);
-    }
+    for (let t = from; t < Math.min(until, moments.length); t += 1) moments[t] = withoutFlame(moments[t]!);
   }
 }
 

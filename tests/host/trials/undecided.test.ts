@@ -51,6 +51,21 @@ describe('a trial that the meters do not decide', () => {
       expect(unjudgedTrials(marks, trials, true)).toHaveLength(1);
     },
   );
+  it('and the end of that spark over unlit gas is no flame that is lost', async () => {
+    const story = await openStory();
+    await story.run(20, shut);
+    await story.run(6, { ...shut, signal: 4.5 });
+    await story.run(30, shut);
+    await story.run(4, { ...burning, signal: 4.5 }); // gas and spark, and nothing burns
+    await story.run(4, unlit);
+    expect((await story.burner()).alarm).toBeUndefined();
+    expect(await story.burner()).toMatchObject({ gas: 'flowing', flame: 'dark' });
+    await story.run(6, unlit);
+    expect((await story.burner()).alarm).toMatchObject({ kind: 'gas-unlit' });
+    await story.run(10, shut);
+    expect((await story.view()).marks.map(({ kind }) => kind)).not.toContain('flame-lost');
+    expect((await story.stretches()).map(({ kind }) => kind)).not.toContain('lost');
+  });
   it('where such a signal was entered for the spark alone', async () => {
     const story = await openStory({ setup: { ...setup, sparkOnlySignal: { value: 3, unit: 'V' } } });
     await story.run(20, shut);
