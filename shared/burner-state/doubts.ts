@@ -1,7 +1,6 @@
 import type { Known } from './chain/bins.ts';
 import type { Filter } from './chain/filter.ts';
 import type { Moment } from './chain/label.ts';
-import type { BurnerNow } from './tracker.ts';
 import { usuallyShutBelow } from './chain/thresholds.ts';
 
 /**
@@ -23,15 +22,6 @@ export const withoutFlame = (moment: Moment): Moment =>
     : moment.flame === 'lost'
       ? { ...moment, flame: 'dark' }
       : moment;
-
-/** The same of everything that the tracker says: no flame was proved that could be lost. */
-export const withoutFlameNow = (now: BurnerNow): BurnerNow => ({
-  ...now,
-  moment: withoutFlame(now.moment),
-  latest: withoutFlame(now.latest),
-  lost: 0,
-  burned: false,
-});
 
 /** What can still be said when a meter is in trouble: without the manometer no gas, without the signal meter no flame. */
 export function withTroubles(moment: Moment, pressure: boolean, signal: boolean): Moment {

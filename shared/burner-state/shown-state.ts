@@ -1,5 +1,6 @@
 import { comesIn, type FlameState, type GasState } from '../model/burner-words.ts';
 import { leastProbability } from './chain/label.ts';
+import { withoutFlame } from './doubts.ts';
 import type { BurnerNow } from './tracker.ts';
 
 const burns = (flame: FlameState): boolean => flame === 'burning' || flame === 'unsteady';
@@ -38,3 +39,12 @@ function shownFlame(then: FlameState, now: FlameState): FlameState {
   if (then === 'unknown' || now === 'unknown' || burns(then) === burns(now)) return then;
   return burns(now) ? 'lighting' : now;
 }
+
+/** What the tracker says while what burns, by the signal, may be the spark: no flame was proved that could be lost. */
+export const withoutFlameNow = (now: BurnerNow): BurnerNow => ({
+  ...now,
+  moment: withoutFlame(now.moment),
+  latest: withoutFlame(now.latest),
+  lost: 0,
+  burned: false,
+});

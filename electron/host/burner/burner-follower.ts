@@ -2,7 +2,7 @@ import type { Alarm, AlarmMemory } from '../../../shared/burner-state/alarms.ts'
 import { nextAlarm, noAlarm } from '../../../shared/burner-state/alarms.ts';
 import { type Air, airMoves, leastFanPressure } from '../../../shared/burner-state/air.ts';
 import type { Known } from '../../../shared/burner-state/chain/bins.ts';
-import { withoutFlameNow } from '../../../shared/burner-state/doubts.ts';
+import { withoutFlameNow } from '../../../shared/burner-state/shown-state.ts';
 import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
 import { nextPurgeClock, noPurge, withGasOff } from '../../../shared/burner-state/purge-clock.ts';
 import { type BurnerNow, createTracker } from '../../../shared/burner-state/tracker.ts';

@@ -5,7 +5,7 @@ import { knownFrom } from '../../../shared/burner-state/chain/bins.ts';
 import type { BurnerSituation } from '../../../shared/burner-state/permissions.ts';
 import { createFanWatch, type FanWatch } from '../../../shared/burner-state/fan-watch.ts';
 import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
-import { withoutFlameNow } from '../../../shared/burner-state/doubts.ts';
+import { withoutFlameNow } from '../../../shared/burner-state/shown-state.ts';
 import { purgeMissing } from '../../../shared/burner-state/purge-clock.ts';
 import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
 import type { BurnerView } from '../../../shared/contract/api/burner.ts';

@@ -1,5 +1,5 @@
 import type { Alarm } from '../../../shared/burner-state/alarms.ts';
-import { withoutFlameNow } from '../../../shared/burner-state/doubts.ts';
+import { withoutFlameNow } from '../../../shared/burner-state/shown-state.ts';
 import { alarmFault } from '../../../shared/burner-state/permissions.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import type { Target } from '../acquire/record/store-writer.ts';

@@ -12,6 +12,7 @@ import { requiredSignal } from '../sweep/required-signal.ts';
 import { burnsOtherwise, type FittedLoss, fittedLosses, whileLit } from './losses/middle-losses.ts';
 import { burns } from '../sweep/flame/gas-off.ts';
 import { type Drift, driftOf, driftUncertainty } from './diagnostics/drift.ts';
+import { isBadSomewhere } from './diagnostics/dips.ts';
 import { findTwoPlateaus, type TwoPlateaus } from './diagnostics/two-plateaus.ts';
 import { withFittedCurve, withLagUncertainty } from './ends/between-curves.ts';
 import { betweenShapes } from './ends/between-shapes.ts';
@@ -114,11 +115,14 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
           seed: settings.seed,
         }),
       );
-  const reached = withReachedEnds(interval, litPairs, tested, {
+  const isBadBetween = (low: number, high: number) =>
+    isBadSomewhere(litPairs.pressure, litPairs.signal, [low, high], tested[1] - tested[0], interval.required.value);
+  const knownLosses = {
     atEnds: lossesAtEnds,
     isAmid: lossesAtEnds.length < losses.length,
     isPossible: mayBeLost(sweep),
-  });
+  };
+  const reached = withReachedEnds(interval, litPairs, tested, knownLosses, isBadBetween);
   const darkAtEnds = sweep.darkStretches.filter(({ lostS }) => !isAmid({ lostS, lostAt: pressureNow(lostS) }));
   const widestGap = convertPressure(widestGapInH2O, 'inH2O', sweep.sweep.pressureUnit);
   const tried = withUntestedGaps(reached, litPairs.pressure, widestGap);

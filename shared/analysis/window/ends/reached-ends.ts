@@ -2,7 +2,6 @@ import { extent, median } from '../../../numerics/descriptive.ts';
 import { exactEstimate } from '../../curve/estimate.ts';
 import { oneSettingShare } from '../../sweep/flame/falls.ts';
 import type { Pairs } from '../../sweep/series/pairs.ts';
-import { isBadSomewhere } from '../diagnostics/dips.ts';
 import { intervalStatus, lossLimits, type SignalEnd, type SignalInterval } from './signal-interval.ts';
 
 /** Losses of the flame in a sweep, pressures in its unit. */
@@ -23,12 +22,14 @@ interface KnownLosses {
  *
  * @param pairs  readings while the flame burned, lag removed, in the sweep's units
  * @param tested  lowest and highest tested pressure
+ * @param isBadBetween  whether the signal is surely below what is required somewhere between two pressures
  */
 export function withReachedEnds(
   interval: SignalInterval,
   pairs: Pick<Pairs, 'pressure' | 'signal'>,
   tested: readonly [number, number],
   losses: KnownLosses,
+  isBadBetween: (low: number, high: number) => boolean,
 ): SignalInterval {
   const [lostBelow, lostAbove] = lossLimits(
     losses.atEnds.map(({ lostAt }) => lostAt),
@@ -56,8 +57,7 @@ export function withReachedEnds(
     const isOfDark = losses.isAmid && beyond.length === 0;
     if (isGust || isOfDark) return open(last);
     if (beyond.length === 0 || median(beyond) < interval.required.value) return end;
-    const range: [number, number] = by < 0 ? [lowest, end.value] : [end.value, highest];
-    const isBad = isBadSomewhere(pairs.pressure, pairs.signal, range, tested[1] - tested[0], interval.required.value);
+    const isBad = by < 0 ? isBadBetween(lowest, end.value) : isBadBetween(end.value, highest);
     return isBad ? end : open(last);
   };
   const low = reached(interval.low, -1, tested[0], lostBelow);

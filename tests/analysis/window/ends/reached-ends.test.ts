@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { exactEstimate } from '../../../../shared/analysis/curve/estimate.ts';
+import { isBadSomewhere } from '../../../../shared/analysis/window/diagnostics/dips.ts';
 import { withReachedEnds } from '../../../../shared/analysis/window/ends/reached-ends.ts';
 import type { SignalEnd, SignalInterval } from '../../../../shared/analysis/window/ends/signal-interval.ts';
 import { intervalWith } from '../interval-with.ts';
@@ -22,12 +23,14 @@ const reachedOf = (
   lossesAt: number[] = [],
   others: { isAmid?: boolean; isPossible?: boolean } = {},
 ) =>
-  withReachedEnds(ends, pairs, tested, {
-    atEnds: lossesAt.map((lostAt) => ({ lostAt })),
-    isAmid: false,
-    isPossible: true,
-    ...others,
-  });
+  withReachedEnds(
+    ends,
+    pairs,
+    tested,
+    { atEnds: lossesAt.map((lostAt) => ({ lostAt })), isAmid: false, isPossible: true, ...others },
+    (low, high) =>
+      isBadSomewhere(pairs.pressure, pairs.signal, [low, high], tested[1] - tested[0], ends.required.value),
+  );
 
 describe('an end', () => {
   const ends = intervalWith(endAt(1.35), endAt(3.7));
