@@ -12,6 +12,8 @@ const undecidedWords: Record<Undecided, string> = {
   'signal-meter-failed': 'The flame signal meter failed during this trial.',
   'signal-before-gas': 'The flame signal was there before the gas: it does not prove a flame.',
   'spark-like-flame': 'The spark alone gives the signal of a flame: the signal does not prove one.',
+  'weaker-than-before':
+    'The signal is less than half of what the flame gave at this pressure: it may be that of the spark.',
 };
 
 /** The trial that runs: what the burner does and the seconds since gas, large; and the entry of its result. */

@@ -15,6 +15,7 @@ import { addOwnTrial } from '../store/trials.ts';
 import { measureRecorded } from './measure-recorded.ts';
 import { createLostAfterProof } from './lost-after-proof.ts';
 import { createPressureAfter } from './pressure-after.ts';
+import { createWeakSignal } from './weak-signal.ts';
 import type { RunningTrial } from './running-trial.ts';
 import { openEnds } from '../../../shared/model/trials/unjudged-trials.ts';
 import { trialSecondsOf, purgeSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
@@ -38,13 +39,15 @@ export interface TrialRecording {
 const meanOverMs = 1000;
 
 /** The signal does not tell a flame from a spark: no meter failed. */
-const isAboutSignal = (why: Undecided | undefined) => why === 'signal-before-gas' || why === 'spark-like-flame';
+const isAboutSignal = (why: Undecided | undefined) =>
+  why === 'signal-before-gas' || why === 'spark-like-flame' || why === 'weaker-than-before';
 
 /** @param setup  that of the capture being recorded */
 export function recordTrials(context: () => HostContext, setup: () => Setup): TrialRecording {
   const follower = createTrialFollower();
   const after = createPressureAfter(context);
   const lostAgain = createLostAfterProof(context);
+  const weak = createWeakSignal(context);
   let levels: BurnerNow['levels'] | undefined;
   let takenBack: { key: number; atS: number; purge: PurgeClock } | undefined;
   const trialSeconds = () => trialSecondsOf(setup());
@@ -195,8 +198,12 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     }
     if (event?.kind === 'taken-back') takeBack(event.atS - zeroS);
     const { trial } = running;
+    weak.step(now, trial?.gas !== undefined && now.atS - zeroS <= trial.gas.atS + trialSeconds() + settleS);
     if (!trial) return;
     watch(trial, now, zeroS);
+    // What a known spark gives is told from a flame by itself.
+    const mayBeSpark = weak.isWeak() && now.levels.spark === undefined;
+    if (mayBeSpark && trial.gas && !trial.undecided) askFor(trial, 'weaker-than-before');
     if (event?.kind === 'over' && trial.gas && !trial.over) {
       trial.over = { atS: event.untilS - zeroS, why: event.why };
       topics.captures.notify();
@@ -226,7 +233,8 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     doubtsFlame() {
       const { running, recorder } = context();
       const { gas, undecided, isDark = false } = running.trial ?? {};
-      if (undecided !== 'spark-like-flame' || gas === undefined) return false;
+      if (!gas || (undecided !== 'spark-like-flame' && undecided !== 'weaker-than-before')) return false;
+      if (undecided === 'weaker-than-before' && !isDark && !weak.isWeak()) return false;
       // The control sparks no longer than the trial, and a detector has seen the end of that soon after. What ended was no flame either.
       return isDark || recorder.elapsedS() < gas.atS + trialSeconds() + settleS;
     },

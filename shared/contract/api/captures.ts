@@ -32,8 +32,14 @@ export const CaptureSummary = z.object({
 });
 export type CaptureSummary = z.infer<typeof CaptureSummary>;
 
-/** A meter failed during a trial, or the signal of a flame was there before its gas: the meters do not tell how it ended. */
-export const Undecided = z.enum(['manometer-failed', 'signal-meter-failed', 'signal-before-gas', 'spark-like-flame']);
+/** A meter failed during a trial, or its signal may be that of a spark as well: the meters do not tell how it ended. */
+export const Undecided = z.enum([
+  'manometer-failed',
+  'signal-meter-failed',
+  'signal-before-gas',
+  'spark-like-flame',
+  'weaker-than-before',
+]);
 export type Undecided = z.infer<typeof Undecided>;
 
 /** The trial that is running now. Times are elapsed times, seconds; `pressure`, when it began, is in `unit`. */

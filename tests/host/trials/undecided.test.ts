@@ -66,6 +66,34 @@ describe('a trial that the meters do not decide', () => {
     expect((await story.view()).marks.map(({ kind }) => kind)).not.toContain('flame-lost');
     expect((await story.stretches()).map(({ kind }) => kind)).not.toContain('lost');
   });
+  it('where the signal is far below what the flame gave at the same pressure: it may be a spark of which nothing is known', async () => {
+    const story = await openStory();
+    await story.run(10, shut);
+    await story.run(20, burning); // a trial that lights, and burns on
+    await story.run(40, shut);
+    await story.run(8, { ...burning, signal: 1.5 }); // gas and spark, above the minimum of 1.25 V, and nothing burns
+    expect((await story.view()).runningTrial).toMatchObject({ undecided: 'weaker-than-before' });
+    const { flame, settingRefusal, alarm } = await story.burner();
+    expect([flame, settingRefusal?.code, alarm]).toEqual(['unknown', 'burner-unknown', undefined]);
+    await story.run(6, unlit);
+    expect((await story.burner()).alarm).toMatchObject({ kind: 'gas-unlit' });
+    await story.run(20, shut);
+    const { trials, marks } = await story.view();
+    expect(trials.map(({ lit }) => lit)).toEqual([true]);
+    expect(unjudgedTrials(marks, trials, true)).toHaveLength(1);
+  });
+  it('not at another pressure, where a pilot gives less', async () => {
+    const story = await openStory();
+    await story.run(10, shut);
+    await story.run(20, burning);
+    await story.run(40, shut);
+    await story.run(20, { pressure: 1.6, signal: 1.5 });
+    await story.run(10, shut);
+    expect((await story.view()).trials.map(({ lit, knownBy }) => [lit, knownBy])).toEqual([
+      [true, 'meters'],
+      [true, 'meters'],
+    ]);
+  });
   it('where such a signal was entered for the spark alone', async () => {
     const story = await openStory({ setup: { ...setup, sparkOnlySignal: { value: 3, unit: 'V' } } });
     await story.run(20, shut);
