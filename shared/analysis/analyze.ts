@@ -10,8 +10,16 @@ import { decideAsLeft, decideWithoutWindow } from './as-left.ts';
 import { explain } from './explain.ts';
 import { type LightOffProof, proveLightOff } from './light-off-proof.ts';
 import { lightingView } from './lighting-view.ts';
-import { fellAt, isDoubtful, isFlameUnseen, isPlateauUnknown, provisionalReasons } from './provisional.ts';
+import {
+  fellAt,
+  hasNoFlameResponse,
+  isDoubtful,
+  isFlameUnseen,
+  isPlateauUnknown,
+  provisionalReasons,
+} from './provisional.ts';
 import { type Study, study } from './study.ts';
+import { madeElsewhere } from './trials-elsewhere.ts';
 import { warningsFor } from './warnings/warnings-for.ts';
 import { sortWarnings } from './warnings/warnings.ts';
 import { findSetPoint } from './window/set-point.ts';
@@ -96,10 +104,18 @@ function decidedAsLeft(studied: Study, { progress, atAsLeft }: LightOffProof): P
         {
           // Where trials lit and failed amid the signal, lighting depends on more than the pressure, at the setting too. A later spark that
           // failed there leaves the rest of the trial for ignition in doubt.
-          isProved: progress?.met === true && litAndFailed.amid.length === 0 && unansweredDelay(there) === undefined,
+          isProved:
+            progress?.met === true &&
+            litAndFailed.amid.length === 0 &&
+            unansweredDelay(there) === undefined &&
+            madeElsewhere(studied, there).length === 0,
           hasFailed: progress?.failed === true,
           neverLit,
-          isDoubtful: isDoubtful(studied) || studied.asLeftDoubts.length > 0 || fellAt(studied, asLeft),
+          isDoubtful:
+            isDoubtful(studied) ||
+            hasNoFlameResponse(studied) ||
+            studied.asLeftDoubts.length > 0 ||
+            fellAt(studied, asLeft),
         },
       ),
     },

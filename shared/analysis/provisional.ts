@@ -12,6 +12,15 @@ export const isPlateauUnknown = ({ interval: { plateau } }: Pick<Study, 'interva
 export const isFlameUnseen = ({ tracked, interval }: Pick<Study, 'tracked' | 'interval'>): boolean =>
   interval.status === 'none' && !tracked.spans.some(burns);
 
+/**
+ * Neither end was found, and nothing else shows that the signal answers to a flame: it is its own measure of what is good, or it was never dark,
+ * whatever gas did.
+ */
+export const hasNoFlameResponse = ({ interval, tracked }: Pick<Study, 'interval' | 'tracked'>): boolean =>
+  interval.status === 'open-both' &&
+  (interval.required.basis === 'drop-fraction' ||
+    !tracked.spans.some(({ flame }) => flame === 'dark' || flame === 'out' || flame === 'lost'));
+
 /** A flame that goes out amid good pressures may do so again at the set point, until it is known why it did. */
 const isLostInside = ({ contradictions }: Pick<Study, 'contradictions'>): boolean =>
   contradictions.lostWhereGood.length > 0;

@@ -1,6 +1,7 @@
 import type { Trial } from '../model/capture.ts';
 import { convertPressure, type PressureUnit } from '../model/units.ts';
 import { firstIndexWhere } from '../numerics/search.ts';
+import type { Study } from './study.ts';
 import type { Series } from './sweep/series/series.ts';
 
 /** A trial at whose time the manometer came nowhere near its pressure; pressures in the unit of the sweep. */
@@ -18,6 +19,17 @@ const leastInH2O = 0.05;
 const leastShare = 0.05;
 /** Fewer readings than this say nothing. */
 const fewest = 3;
+
+/** Those of these trials whose pressure the manometer did not show when they are said to have been made. */
+export const madeElsewhere = (
+  { sweep, settings, tolerance }: Pick<Study, 'sweep' | 'settings' | 'tolerance'>,
+  trials: readonly Trial[],
+): TrialElsewhere[] =>
+  trialsElsewhere(trials, sweep.wholePressure, {
+    unit: sweep.pressureUnit,
+    trialSeconds: settings.trialSeconds,
+    tolerance,
+  });
 
 /**
  * Trials whose pressure the manometer did not show within a trial's length of when they are written down: the pressure or the time is wrong, or

@@ -13,6 +13,21 @@ export function robustDeviation(values: Float64Array, center = median(values)): 
   return madFactor * median(deviations);
 }
 
+/** Of the deviations so many count, and their mean is this share of the standard deviation of normal noise: 2 (phi(0) - phi(z)) / 0.8 at z = 1.28155. */
+const innerShare = 0.8;
+const innerMean = 0.558_610;
+
+/**
+ * Robust standard deviation of deviations from a middle: the mean of the smallest four fifths of their sizes, scaled to that of normal noise; in
+ * their unit. A median of sizes steps with the last digit of readings; a mean of them does not.
+ * Source: Huber and Ronchetti 2009, Robust Statistics, 5.1 (trimmed scales); the factor is that of the half-normal distribution.
+ */
+export function trimmedDeviation(deviations: Float64Array): number {
+  const sizes = deviations.map(Math.abs).sort();
+  const inner = sizes.subarray(0, Math.max(1, Math.round(innerShare * sizes.length)));
+  return inner.reduce((sum, size) => sum + size, 0) / inner.length / innerMean;
+}
+
 /**
  * Hampel filter: indices of the values that lie further than `threshold` robust deviations from the running median of the
  * `2 half + 1` values around, and that median. Near the first and last value the span is cut short.

@@ -210,6 +210,47 @@ describe('an answer is never more confident than its evidence', () => {
     expect(asLeft).not.toHaveProperty('marginHigh');
   });
 
+  const plan = (elapsedS?: number) =>
+    [0, 0, 0, 5].map((sparkDelayS) => ({
+      pressure: 2.4,
+      unit: 'inH2O' as const,
+      sparkDelayS,
+      lit: true,
+      ...(elapsedS !== undefined && { elapsedS }),
+    }));
+  const setup = { asLeftPressure: { value: 2.4, unit: 'inH2O' as const }, pilotTrialSeconds: 10 };
+
+  // The light-off plan is met at as-left in all of them: three trials with the spark at once, one with it delayed by half of the trial.
+  it('is a pass where the plan is met amid two shoulders', () => {
+    const { asLeft } = resultOf({ ...sweepWith(twoShoulders), trials: plan(), setup });
+    expect(asLeft).toMatchObject({ decision: 'pass' });
+  });
+  it.each([undefined, 1.25])(
+    'is none of a signal that stays as it is, whatever gas does: minimum signal %s',
+    (minimum) => {
+      const steady = sweepWith((_, t) => 4.1 + 0.02 * Math.sin(13 * t), {
+        // Gas shut for 30 s at 0.2 inH2O after the sweep.
+        pressureAt: (t) => (t < 200 ? 0.8 + (3 * Math.abs(100 - t)) / 100 : 0.2),
+        lastS: 230,
+      });
+      const asked = {
+        ...setup,
+        ...(minimum !== undefined && { minimumSignal: { value: minimum, unit: 'V' as const } }),
+      };
+      const { asLeft, warnings } = resultOf({ ...steady, trials: plan(), setup: asked });
+      expect(asLeft!.decision).not.toBe('pass');
+      expect(asLeft!.limitedBy).toContain('signal');
+      expect(warnings.map(({ code }) => code)).toContain('no-flame-response');
+    },
+  );
+  it('is none where the manometer showed another pressure while the trials are said to have been made', () => {
+    // At 60 s of the sweep the pressure is 2.3 inH2O, at 20 s 4.1.
+    const { asLeft, warnings } = resultOf({ ...sweepWith(twoShoulders), trials: plan(20), setup });
+    expect(asLeft).toMatchObject({ decision: 'conditional-pass', limitedBy: ['light-off'] });
+    expect(warnings.map(({ code }) => code)).toContain('light-off-elsewhere');
+    expect(resultOf({ ...sweepWith(twoShoulders), trials: plan(60), setup }).asLeft!.decision).toBe('pass');
+  });
+
   it('has no window over dark pressures beyond a dip, and says that the signal is good on both sides of it', () => {
     // A fifth of the plateau missing about 3 inH2O: good from about 1.2 to 2.8 and from 3.2 to 3.7, dark at both ends of the sweep.
     const dipping = (p: number) => twoShoulders(p) * (1 - 0.2 * Math.exp(-(((p - 3) / 0.22) ** 2)));

@@ -10,7 +10,7 @@ import { Notice } from '../../ui/Notice.tsx';
 import { emptyTrialForm, type TrialForm, trialOf } from './trial-form.ts';
 import { TrialFormDialog, useTrialForm } from './TrialFormDialog.tsx';
 
-/** Enters what became of a trial that was cut short, beside what the meters showed of it; or discards it. Both with a reason. */
+/** Enters what became of a trial without a result, beside what the meters showed of it; or discards it. Both with a reason. */
 export function InterruptedTrialDialog({
   capture,
   span,
@@ -51,7 +51,7 @@ export function InterruptedTrialDialog({
   ].filter(Boolean);
   return (
     <TrialFormDialog
-      name={`Trial at ${formatElapsed(span.fromS)}, interrupted`}
+      name={`Trial at ${formatElapsed(span.fromS)}: no result yet`}
       entry={entry}
       unit={unit}
       onClose={onClose}

@@ -77,7 +77,7 @@ export function TrialCard({
   );
 }
 
-/** A trial that was cut short: its result is to be entered, or it is discarded. Until then it counts for nothing. */
+/** A trial without a result, cut short or not told by the meters. Until the result is entered it counts for nothing. */
 export function UnjudgedCard({ span, onJudge }: { span: TimeSpan; onJudge: () => void }) {
   return (
     <li className="trial-card">
@@ -88,7 +88,7 @@ export function UnjudgedCard({ span, onJudge }: { span: TimeSpan; onJudge: () =>
         </StatusWord>
         <Button onClick={onJudge}>Enter or discard</Button>
       </div>
-      <p className="trial-facts">Trial at {formatElapsed(span.fromS)}, interrupted</p>
+      <p className="trial-facts">Trial at {formatElapsed(span.fromS)}: no result yet</p>
     </li>
   );
 }

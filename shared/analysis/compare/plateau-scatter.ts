@@ -1,5 +1,5 @@
 import { median } from '../../numerics/descriptive.ts';
-import { madFactor, robustDeviation } from '../../numerics/robust.ts';
+import { madFactor, trimmedDeviation } from '../../numerics/robust.ts';
 import type { Study } from '../study.ts';
 import { resolutionOf } from '../sweep/series/meter-noise.ts';
 import { typicalStep } from '../sweep/series/series.ts';
@@ -12,8 +12,7 @@ const minReadings = 12;
 
 /**
  * How much the signal scatters about the curve in the middle half of its good pressures, each reading compared with those of the
- * same quarter of a minute, so that a drift is no scatter. The meter's last digit leaves half a step of a median of deviations
- * (a rectangle, JCGM 100:2008 F.2.2.1). In the signal's unit.
+ * same quarter of a minute, so that a drift is no scatter. In the signal's unit.
  */
 export function plateauScatter(study: Study): Scatter {
   const { pairs, residual, interval, tested, signal, noiseDegrees, steadiness, sweep } = study;
@@ -38,10 +37,15 @@ export function plateauScatter(study: Study): Scatter {
     block.push(residual[i]!);
   });
   close();
-  return {
-    // Where the plateau was passed too quickly for that, all of it is one block.
-    sd: deviations.length > 0 ? robustDeviation(Float64Array.from(deviations), 0) : steadiness.plateauSd,
-    degrees: noiseDegrees,
-    otherU: (madFactor * resolutionOf(sweep.signal.value)) / Math.sqrt(12),
-  };
+  // Where the plateau was passed too quickly for that, all of it is one block.
+  const sd = deviations.length > 0 ? trimmedDeviation(Float64Array.from(deviations)) : steadiness.plateauSd;
+  return { sd, degrees: noiseDegrees, otherU: roundingU(sd, resolutionOf(sweep.signal.value)) };
 }
+
+/**
+ * Standard uncertainty of a scatter `sd` of readings whose last digit steps by `digit`. Rounding adds a twelfth of the digit's square to the
+ * variance where the scatter is a digit or more; less is hidden in it, by up to half a step (a rectangle, JCGM 100:2008 F.2.2.1).
+ * Source: Sheppard 1898, Proc. London Math. Soc. 29, 353.
+ */
+const roundingU = (sd: number, digit: number): number =>
+  sd < digit ? (madFactor * digit) / Math.sqrt(12) : digit ** 2 / (24 * sd);

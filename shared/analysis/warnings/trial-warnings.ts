@@ -8,7 +8,7 @@ import { delayLimits, delayLimitWords } from '../../light-off/delay-limit.ts';
 import { noSettingWords } from '../../light-off/count-words.ts';
 import { describeProof, type LightOffProof } from '../light-off-proof.ts';
 import type { Study } from '../study.ts';
-import { trialsElsewhere } from '../trials-elsewhere.ts';
+import { madeElsewhere } from '../trials-elsewhere.ts';
 import { expandedUncertainty } from '../window/meter-uncertainty.ts';
 import { warning } from './warnings.ts';
 
@@ -127,10 +127,9 @@ function shortPurgeWarnings({ trials, setup, sweep }: Study): AnalysisWarning[] 
 }
 
 /** Trials whose pressure the manometer did not show when they are said to have been made. */
-function elsewhereWarnings({ trials, sweep, settings, tolerance }: Study): AnalysisWarning[] {
-  const { pressureUnit: unit, wholePressure } = sweep;
-  const found = trialsElsewhere(trials, wholePressure, { unit, trialSeconds: settings.trialSeconds, tolerance });
-  const told = found.map(
+function elsewhereWarnings(study: Study): AnalysisWarning[] {
+  const { pressureUnit: unit } = study.sweep;
+  const told = madeElsewhere(study, study.trials).map(
     ({ pressure, atS, nearest }) =>
       `${formatPressure(pressure, unit)} at ${formatElapsed(atS)} (min:s), where it came no nearer than ${formatPressure(nearest, unit)}`,
   );

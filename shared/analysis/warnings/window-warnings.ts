@@ -1,6 +1,6 @@
 import type { AnalysisResult, AnalysisWarning } from '../../model/results/analysis-result.ts';
 import { formatDuration, formatPressure, formatPressureRange, formatSignal } from '../../model/format.ts';
-import { isFlameUnseen, isPlateauUnknown, provisionalReasons } from '../provisional.ts';
+import { hasNoFlameResponse, isFlameUnseen, isPlateauUnknown, provisionalReasons } from '../provisional.ts';
 import type { Study } from '../study.ts';
 import { lagMarginShare } from '../sweep/flame/falls.ts';
 import { type Level, plateauAt } from '../window/diagnostics/two-plateaus.ts';
@@ -62,8 +62,7 @@ export function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint'
     warnings.push(warning('low-end-not-reached', { at: at(tested[0]), went: wentTo(study, 'low') }));
   if (areEndsKnown && interval.high?.bounded === false && repeatedLosses?.side !== 'high')
     warnings.push(warning('high-end-not-reached', { at: at(tested[1]), went: wentTo(study, 'high') }));
-  if (interval.status === 'open-both' && interval.required.basis === 'drop-fraction')
-    warnings.push(warning('no-flame-response', { seen: 'level' }));
+  if (hasNoFlameResponse(study)) warnings.push(warning('no-flame-response', { seen: 'level' }));
   if (repeatedLosses && interval.status !== 'none')
     warnings.push(
       warning('flame-drops-out', {
