@@ -107,8 +107,9 @@ export function createBurnerFollower(initial: Known): BurnerFollower {
       now = tracker.advance(nowMs / 1000, airMoves(seen));
       if (now) {
         const valveOpen = valve && nowMs - valve.atMs <= wiredHoldsMs ? valve.open : undefined;
-        // Until the trial was recognized the spark passed for a flame.
-        const [told, before] = doubtsFlame ? [withoutFlameNow(now), { ...memory, burned: false }] : [now, memory];
+        const told = doubtsFlame ? withoutFlameNow(now) : now;
+        // Until the trial was recognized the spark passed for a flame; the doubt ends by itself soon after the trial.
+        const before = doubtsFlame ? { ...memory, burned: false, untoldSinceS: undefined } : memory;
         memory = nextAlarm(before, { nowS: nowMs / 1000, now: told, trialSeconds: known.trialSeconds, valveOpen });
         const sinceMs = nowMs - (lastMs ?? nowMs);
         purge = nextPurgeClock(purge, now, seen, sinceMs > longestStepMs ? 0 : sinceMs / 1000);

@@ -101,7 +101,10 @@ describe('a trial that the meters do not decide', () => {
     expect((await story.view()).runningTrial).toMatchObject({ undecided: 'spark-like-flame' });
     expect((await story.burner()).flame).toBe('unknown');
     await story.run(10, burning); // no control sparks for so long
-    expect((await story.burner()).flame).toBe('burning');
+    expect(await story.burner()).toMatchObject({ flame: 'burning' });
+    // What is believed as soon as the spark must be over needs no alarm.
+    expect((await story.burner()).alarm).toBeUndefined();
+    expect((await story.view()).marks.map(({ kind }) => kind)).not.toContain('gas-unlit');
   });
   it('not where the flame is known to give clearly more than the spark: only that proves it', async () => {
     const story = await openStory({ setup: { ...setup, sparkOnlySignal: { value: 2, unit: 'V' } } });
