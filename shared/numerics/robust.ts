@@ -20,7 +20,7 @@ const innerMean = 0.558_610;
 /**
  * Robust standard deviation of deviations from a middle: the mean of the smallest four fifths of their sizes, scaled to that of normal noise; in
  * their unit. A median of sizes steps with the last digit of readings; a mean of them does not.
- * Source: Huber and Ronchetti 2009, Robust Statistics, 5.1 (trimmed scales); the factor is that of the half-normal distribution.
+ * The factor follows from the half-normal distribution; a test draws it.
  */
 export function trimmedDeviation(deviations: Float64Array): number {
   const sizes = deviations.map(Math.abs).sort();
