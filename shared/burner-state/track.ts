@@ -59,11 +59,11 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
   const believed = learnFrom(bins, learned, levels, known.fanOnly);
   const weights = learned.thresholdWeights();
   const rows = new Float64Array(bins.length * size);
+  const course = createCourse(bins.length);
   let said = 0;
   for (const { threshold, weight } of likeliest(thresholds, weights)) {
     const start = { ...levels, lagShares: levels.lagShares.slice(), shutPressure: undefined };
     const filter = createFilter(start, { ...thresholds, values: [threshold], weights: Float64Array.of(1) });
-    const course = createCourse(bins.length);
     const transitions = believed.map((bin, t) => {
       filter.step(bin);
       keepStep(course, t, filter.joint());
@@ -109,10 +109,11 @@ function withoutFrozen(bin: Bin, { pressure, signal }: Troubles): Bin {
 /** Teaches the filter what the meters showed; gives the same bins without the pressures of a manometer that shows no gas over a flame. */
 function learnFrom(bins: readonly Bin[], filter: Filter, levels: Levels, fanOnly: number | undefined): Bin[] {
   const off = createManometerOff();
+  const states = new Float64Array(size);
   return bins.map((bin, t) => {
     const believed = off.isDoubted() ? withoutPressure(bin) : bin;
     filter.step(believed);
-    const { flame } = mostProbable(filter.probabilities());
+    const { flame } = mostProbable(filter.probabilities(states));
     off.step((t + 1) * stepS, offStep(bin, levels, fanOnly ?? levels.shutPressure, flame));
     return believed;
   });

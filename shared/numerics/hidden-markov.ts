@@ -1,25 +1,45 @@
 import { log } from './elementary.ts';
 
-/**
- * The possible moves of a Markov chain in one step, as parallel lists: `probability[k]` is that of going from state `from[k]`
- * to state `to[k]`. Moves that are not listed do not happen; those from one state add up to 1.
- */
-export interface Transitions {
+/** The possible moves of a Markov chain in one step, in the order of the states they lead to: those to state i are `begins[i]` to before `begins[i + 1]`. */
+export interface Moves {
   size: number;
   from: Uint16Array;
   to: Uint16Array;
+  begins: Uint16Array;
+}
+
+/**
+ * Moves as parallel lists with their probabilities: `probability[k]` is that of going from state `from[k]` to state `to[k]`. Moves that are
+ * not listed do not happen; those from one state add up to 1.
+ */
+export interface Transitions extends Moves {
   probability: Float64Array;
+}
+
+/** Puts moves between `size` states in order; gives the moves in that order as well, for what belongs to them. */
+export function orderMoves<Move extends { from: number; to: number }>(
+  size: number,
+  moves: readonly Move[],
+): Moves & { ordered: Move[] } {
+  const ordered = moves.toSorted((a, b) => a.to - b.to || a.from - b.from);
+  const begins = new Uint16Array(size + 1);
+  for (const { to } of ordered) for (let i = to + 1; i <= size; i += 1) begins[i]! += 1;
+  return {
+    size,
+    from: Uint16Array.from(ordered, (move) => move.from),
+    to: Uint16Array.from(ordered, (move) => move.to),
+    begins,
+    ordered,
+  };
 }
 
 /** Transitions from a full matrix, row by row: `matrix[i][j]` from state i to state j. Zeros are left out. */
 export function transitionsOf(matrix: readonly (readonly number[])[]): Transitions {
-  const moves = matrix.flatMap((row, from) => row.flatMap((p, to) => (p > 0 ? [{ from, to, p }] : [])));
-  return {
-    size: matrix.length,
-    from: Uint16Array.from(moves, (move) => move.from),
-    to: Uint16Array.from(moves, (move) => move.to),
-    probability: Float64Array.from(moves, (move) => move.p),
-  };
+  const { ordered, ...moves } = orderMoves(
+    matrix.length,
+    matrix.flatMap((row, from) => row.flatMap((p, to) => (p > 0 ? [{ from, to, p }] : []))),
+  );
+  return { ...moves, probability: Float64Array.from(ordered, (move) => move.p) };
 }
 
 /**
@@ -29,13 +49,17 @@ export function transitionsOf(matrix: readonly (readonly number[])[]): Transitio
  */
 export function predictStates(
   now: Float64Array,
-  { size, from, to, probability }: Transitions,
+  { size, from, begins, probability }: Transitions,
   into: Float64Array,
   at = 0,
   intoAt = 0,
 ): void {
-  into.fill(0, intoAt, intoAt + size);
-  for (let k = 0; k < from.length; k += 1) into[intoAt + to[k]!]! += now[at + from[k]!]! * probability[k]!;
+  let k = 0;
+  for (let i = 0; i < size; i += 1) {
+    let sum = 0;
+    for (const end = begins[i + 1]!; k < end; k += 1) sum += now[at + from[k]!]! * probability[k]!;
+    into[intoAt + i] = sum;
+  }
 }
 
 /**

@@ -1,4 +1,4 @@
-import { median, quantileSorted } from './descriptive.ts';
+import { median, quantile } from './descriptive.ts';
 
 /** 1 / (normal quantile of 3/4): makes the median absolute deviation a standard deviation for normal noise. */
 export const madFactor = 1.482602218505602;
@@ -87,8 +87,6 @@ function medianInPlace(values: Float64Array, n: number): number {
 export const huberWeight = (deviations: number, threshold: number): number =>
   deviations > threshold ? threshold / deviations : 1;
 
-/**
- * Half the width of the middle 68 % of sorted values: the standard deviation of normal ones, which a few outliers do not move.
- */
-export const percentileDeviation = (sorted: Float64Array): number =>
-  (quantileSorted(sorted, 0.8413) - quantileSorted(sorted, 0.1587)) / 2;
+/** Half the width of the middle 68 % of values in any order: the standard deviation of normal ones, which a few outliers do not move. */
+export const percentileDeviation = (values: Float64Array): number =>
+  (quantile(values, 0.8413) - quantile(values, 0.1587)) / 2;

@@ -98,12 +98,8 @@ function quantitiesOf(
 function widthUncertainty(low: Component, high: Component, replicates: SignalInterval['replicates']): Component {
   const independent = combineUncertainty([low, high]);
   const varianceOf = (sign: 1 | -1) =>
-    percentileDeviation(
-      replicates.high
-        .map((value, b) => value + sign * replicates.low[b]!)
-        .filter(Number.isFinite)
-        .sort(),
-    ) ** 2;
+    percentileDeviation(replicates.high.map((value, b) => value + sign * replicates.low[b]!).filter(Number.isFinite)) **
+    2;
   const covariance = (varianceOf(1) - varianceOf(-1)) / 4;
   const variance = independent.u ** 2 - 2 * covariance;
   return variance > 0 ? { u: Math.sqrt(variance), degrees: independent.degrees } : independent;

@@ -9,8 +9,8 @@ import type { FitData } from './fit-data.ts';
 import { type CurveFit, fitShape } from './fit-shape.ts';
 import { bends, type Shape } from './model/shape.ts';
 
-/** A fit that is only compared with others. */
-export const comparable = { tolerance: 1e-4, correlated: false };
+/** A fit that is only compared with others: what is left to gain changes no AICc by a hundredth, and no end by a tenth of its deviation. */
+export const comparable = { tolerance: 1e-3, correlated: false };
 
 /**
  * The curve must move by more than this many deviations of the noise, or the signal does not respond to the pressure at all.
@@ -76,11 +76,15 @@ const plainShape = (lowShoulder: boolean, highShoulder: boolean, flameLosses: nu
   flameLosses,
 });
 
-/** The best of none, either and both shoulders. */
-const bestShoulders = (fitted: FitOne, losses: DarkStretch[]): CurveFit =>
+/** The best of none, either and both shoulders; `known` where one of them is fitted already. */
+const bestShoulders = (fitted: FitOne, losses: DarkStretch[], known?: CurveFit): CurveFit =>
   smallestAicc(
     [false, true].flatMap((low) =>
-      [false, true].map((high) => fitted(plainShape(low, high, losses.length), losses, undefined)),
+      [false, true].map((high) =>
+        known?.shape.lowShoulder === low && known.shape.highShoulder === high
+          ? known
+          : fitted(plainShape(low, high, losses.length), losses, undefined),
+      ),
     ),
   );
 
@@ -148,7 +152,7 @@ function withLosses(
   const alike = fitted(plainShape(lowShoulder, highShoulder, losses.length), losses, undefined);
   const areLosses = (fit: CurveFit) => isCliff(fit, grid).map((cliff, k) => cliff || losses[k]!.isKnown);
   if (!areLosses(alike).some(Boolean)) return smooth;
-  let fit = bestShoulders(fitted, losses);
+  let fit = bestShoulders(fitted, losses, alike);
   for (let kept = areLosses(fit); !kept.every(Boolean); kept = areLosses(fit)) {
     losses = losses.filter((_, k) => kept[k]);
     if (losses.length === 0) return smooth;

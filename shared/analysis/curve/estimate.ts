@@ -1,4 +1,4 @@
-import { quantileSorted } from '../../numerics/descriptive.ts';
+import { quantile } from '../../numerics/descriptive.ts';
 import { normalQuantile, studentQuantile } from '../../numerics/distributions.ts';
 import { percentileDeviation } from '../../numerics/robust.ts';
 import { combineUncertainty, type Component } from '../../numerics/uncertainty.ts';
@@ -36,13 +36,12 @@ export function bootstrapInterval(
 ): Estimate {
   const p = (1 + confidence) / 2;
   const studentRatio = studentQuantile(p, Math.max(1, degrees)) / normalQuantile(p);
-  const deviations = replicates.filter(Number.isFinite).map((r) => (r - value) * studentRatio);
-  deviations.sort();
+  const deviations = finiteDeviations(replicates, value, studentRatio);
   if (deviations.length < minReplicates) {
     const unknown = { u: Number.NaN, degrees: Infinity };
     return { value, standardError: Number.NaN, component: unknown, ci: [-Infinity, Infinity] };
   }
-  const at = (q: number) => quantileSorted(deviations, q);
+  const at = (q: number) => quantile(deviations, q);
   const standardError = percentileDeviation(deviations);
   return {
     value,
@@ -50,6 +49,17 @@ export function bootstrapInterval(
     component: { u: standardError / studentRatio, degrees: Math.max(1, degrees) },
     ci: [value + Math.min(0, at(1 - p)), value + Math.max(0, at(p))],
   };
+}
+
+/** By how much the replicates that have a value differ from this one, times a ratio. */
+function finiteDeviations(replicates: Float64Array, value: number, ratio: number): Float64Array {
+  const deviations = new Float64Array(replicates.length);
+  let n = 0;
+  for (let i = 0; i < replicates.length; i += 1) {
+    const replicate = replicates[i]!;
+    if (Number.isFinite(replicate)) deviations[n++] = (replicate - value) * ratio;
+  }
+  return deviations.subarray(0, n);
 }
 
 /**

@@ -85,7 +85,8 @@ export function fitShape(
   };
   const residuals = (x: Float64Array, into: Float64Array) => {
     predict(x, predicted);
-    for (let i = 0; i < m; i += 1) into[i] = standardizedAt(i).residual;
+    for (let i = 0; i < m; i += 1)
+      into[i] = beyond[i] === 0 ? weight[i]! * (signal.value[i]! - predicted[i]!) : standardizedAt(i).residual;
     whiten(into, 1, autocorrelation);
     priors.forEach(({ at, and, mean, deviation }, k) => {
       into[m + k] = (x[at]! + (and === undefined ? 0 : x[and]!) - mean) / deviation;
@@ -96,9 +97,9 @@ export function fitShape(
     slopes(x, into);
     const isCensored = beyond.some(Boolean);
     if (isCensored) predict(x, predicted);
-    for (let i = 0; i < m; i += 1) {
+    for (let i = 0, at = 0; i < m; i += 1) {
       const slope = isCensored ? weight[i]! * standardizedAt(i).slope : weight[i]!;
-      for (let j = 0; j < size; j += 1) into[i * size + j]! *= -slope;
+      for (const end = at + size; at < end; at += 1) into[at]! *= -slope;
     }
     whiten(into, size, autocorrelation);
     into.fill(0, m * size);

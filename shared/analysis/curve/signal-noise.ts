@@ -1,4 +1,4 @@
-import { mean, quantileSorted } from '../../numerics/descriptive.ts';
+import { mean, quantile } from '../../numerics/descriptive.ts';
 import { exp, log } from '../../numerics/elementary.ts';
 import { huberWeight, robustDeviation } from '../../numerics/robust.ts';
 import type { MeterRange } from '../sweep/meter-faults/meter-range.ts';
@@ -65,7 +65,10 @@ const withinOneBelow = 0.841_344_746_068_543;
  * the others.
  */
 const deviationCutAtTop = (residual: Float64Array): number =>
-  quantileSorted(residual.map((value) => Math.abs(value)).sort(), withinOneBelow);
+  quantile(
+    residual.map((value) => Math.abs(value)),
+    withinOneBelow,
+  );
 
 /** Splits the scatter into its two parts: robustly on the plateau, then by moments on the shoulders. NaN is no residual. */
 function noiseOf(all: Float64Array, atAll: Float64Array, levels: SignalLevels): Noise {

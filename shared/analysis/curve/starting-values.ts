@@ -15,8 +15,9 @@ export function startingValues({ input, initial }: FitData, layout: Layout, loss
   const { middle, half } = input.scale;
   const last = lastTime(input.grid);
   const starts: Float64Array[] = [];
+  const widths = layout.low < 0 && layout.high < 0 ? [0.04] : [0.04, 0.12];
   for (const lag of new Set([Math.min(Math.max(initial.lagS, 0.3), 4), 1]))
-    for (const width of [0.04, 0.12]) {
+    for (const width of widths) {
       const x = new Float64Array(layout.size);
       const put = (at: number, value: number) => {
         if (at >= 0) x[at] = value;

@@ -52,7 +52,7 @@ function withOverload(
   const { plateau } = interval;
   const beyond = sampleCurve({ ...curve, range: {} }, plotPressures(tested)).signal;
   // Two standard uncertainties (JCGM 100:2008, 6.3.3) of the height, which nothing but the shoulders tells.
-  const u = percentileDeviation(replicatesOf(replicates, curve.layout.amplitude).sort());
+  const u = percentileDeviation(replicatesOf(replicates, curve.layout.amplitude));
   const highest = beyond.reduce((a, b) => Math.max(a, b + 2 * u), plateau.ci[1]);
   return { ...interval, plateau: { ...plateau, ci: [plateau.ci[0], highest] } };
 }

@@ -32,7 +32,7 @@ export interface JointPart extends JointNow {
   shares: Float64Array;
   /** The hidden states of an idle lag; adds up to 1. */
   typical: Float64Array;
-  /** Room for the products of `probabilities` and `shares` with the likelihood of a reading. */
+  /** Room for the products of `probabilities` and `shares` with the likelihood of a reading, and for `probabilities` one step later. */
   weighed: Float64Array;
   weighedShares: Float64Array;
 }
@@ -63,7 +63,7 @@ export function createPart(weight: number, lagShares: Float64Array, isPossible: 
  * @param idleBelow  on the scale of that weight
  */
 export function predictPart(
-  { probabilities, isActive, shares, typical }: JointPart,
+  { probabilities, isActive, shares, typical, weighed: moved }: JointPart,
   weight: number,
   transitions: Transitions,
   idleBelow: number,
@@ -73,20 +73,18 @@ export function predictPart(
   for (let k = 0; k < lags; k += 1) {
     const at = k * size;
     const isIdle = shares[k]! < idleBelow;
-    if (isIdle) probabilities.fill(0, at, at + size);
-    else if (!isActive[k]) for (let i = 0; i < size; i += 1) probabilities[at + i] = shares[k]! * typical[i]!;
+    if (isIdle && isActive[k]) probabilities.fill(0, at, at + size);
+    if (!isIdle && !isActive[k]) for (let i = 0; i < size; i += 1) probabilities[at + i] = shares[k]! * typical[i]!;
     isActive[k] = isIdle ? 0 : 1;
-    if (isIdle) continue;
-    predictStates(probabilities, transitions, row, at);
-    probabilities.set(row, at);
+    if (!isIdle) predictStates(probabilities, transitions, moved, at, at);
   }
-  takeTypical(probabilities, isActive, typical);
+  takeTypical(moved, isActive, typical);
   const changes = (lagChange * weight) / lags;
   for (let k = 0; k < lags; k += 1) {
     shares[k] = (1 - lagChange) * shares[k]! + changes;
     if (!isActive[k]) continue;
     for (let i = 0, n = k * size; i < size; i += 1, n += 1)
-      probabilities[n] = (1 - lagChange) * probabilities[n]! + changes * typical[i]!;
+      probabilities[n] = (1 - lagChange) * moved[n]! + changes * typical[i]!;
   }
 }
 
@@ -172,7 +170,9 @@ export function scalePart({ probabilities, isActive, shares }: JointPart, byLag:
 
 /** Adds the probability of each hidden state, with any lag. */
 export function addPartStates({ probabilities, isActive, shares, typical }: JointPart, into: Float64Array): void {
+  let idle = 0;
   for (let k = 0; k < lags; k += 1)
-    for (let i = 0, n = k * size; i < size; i += 1, n += 1)
-      into[i]! += isActive[k] ? probabilities[n]! : shares[k]! * typical[i]!;
+    if (isActive[k]) for (let i = 0, n = k * size; i < size; i += 1, n += 1) into[i]! += probabilities[n]!;
+    else idle += shares[k]!;
+  if (idle > 0) for (let i = 0; i < size; i += 1) into[i]! += idle * typical[i]!;
 }

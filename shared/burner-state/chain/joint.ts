@@ -17,7 +17,7 @@ const idleLag = 1e-4;
 /** Seconds over which what a signal differs by from one of the first order stays the same: readings closer together say it twice. */
 const correlatedS = 0.4;
 /** A threshold this improbable is given up: no reading brings it back. */
-const givenUp = 1e-7;
+const givenUp = 1e-5;
 
 /**
  * Joint probabilities of the hidden state, which changes, and of what stays: the threshold of shut gas and the detector's lag.

@@ -17,6 +17,10 @@ const gasOf = hiddenStates.map(({ gas }) => gasStates.indexOf(gas));
 // Burning or unsteady is told by the scatter of the signal over seconds, not by one reading after the other.
 const flameOf = hiddenStates.map(({ flame }) => flameStates.indexOf(flame === 'unsteady' ? 'burning' : flame));
 
+// Kept from call to call: it is asked at every step.
+const gas = new Float64Array(gasStates.length);
+const flame = new Float64Array(flameStates.length);
+
 function indexOfMost(values: Float64Array): number {
   let best = 0;
   for (let i = 1; i < values.length; i += 1) if (values[i]! > values[best]!) best = i;
@@ -25,8 +29,8 @@ function indexOfMost(values: Float64Array): number {
 
 /** Which gas and which flame are most probable; `unknown` where none is probable enough. */
 export function mostProbable(probabilities: ArrayLike<number>): Pick<Moment, 'gas' | 'flame' | 'probability'> {
-  const gas = new Float64Array(gasStates.length);
-  const flame = new Float64Array(flameStates.length);
+  gas.fill(0);
+  flame.fill(0);
   for (let i = 0; i < hiddenStates.length; i += 1) {
     gas[gasOf[i]!]! += probabilities[i]!;
     flame[flameOf[i]!]! += probabilities[i]!;

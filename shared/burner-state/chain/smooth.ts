@@ -21,7 +21,7 @@ export const createCourse = (steps: number): Course => ({
   isActive: new Uint8Array(steps * lags),
 });
 
-/** Keeps the filtered probabilities of a step. */
+/** Keeps the filtered probabilities of a step; what was kept of it before is forgotten. */
 export function keepStep(course: Course, step: number, { probabilities, isActive }: JointNow): void {
   course.probabilities.set(probabilities, step * jointSize);
   course.isActive.set(isActive, step * lags);
@@ -104,12 +104,16 @@ export function smoothCourse({ steps, probabilities, isActive }: Course, transit
 
 /** Adds what each state can still become, from `ratio` one step later, times a share. */
 function addBack(
-  { from, to, probability }: Transitions,
+  { from, begins, size, probability }: Transitions,
   ratio: Float64Array,
   share: number,
   into: Float64Array,
   at: number,
 ): void {
-  for (let move = 0; move < from.length; move += 1)
-    into[at + from[move]!]! += share * probability[move]! * ratio[to[move]!]!;
+  for (let i = 0; i < size; i += 1) {
+    const becomes = ratio[i]!;
+    if (becomes === 0) continue;
+    for (let move = begins[i]!; move < begins[i + 1]!; move += 1)
+      into[at + from[move]!]! += share * probability[move]! * becomes;
+  }
 }

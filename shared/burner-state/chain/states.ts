@@ -1,5 +1,5 @@
 import type { FlameState, GasState } from '../../model/burner-words.ts';
-import type { Transitions } from '../../numerics/hidden-markov.ts';
+import { orderMoves, type Transitions } from '../../numerics/hidden-markov.ts';
 import type { SignalPattern } from './signal-step.ts';
 
 export { type FlameState, flameStates, type GasState, gasStates } from '../../model/burner-words.ts';
@@ -212,12 +212,12 @@ export function burnerTransitions(pulsesPerS: number, isTurning: boolean, mayBeA
   moves.forEach(({ from, to }, k) => {
     if (from === to) probability[k] = 1 - leaves[from]!;
   });
-  return { size: hiddenStates.length, from: movesFrom, to: movesTo, probability };
+  return { ...states, probability };
 }
 
 const firstPulse = stateNumber.get('pulse-1')!;
-/** Every move that happens, in the order of the states; to stay is one, with what the others leave. */
-const moves = [
+/** Every move that happens; to stay is one, with what the others leave. */
+const { ordered: moves, ...states } = orderMoves(hiddenStates.length, [
   ...rates.map(([from, to, perSecond]) => ({
     from: stateNumber.get(from)!,
     to: stateNumber.get(to)!,
@@ -225,9 +225,7 @@ const moves = [
     perSecondTurning: perSecond * (from === 'burning' ? (whileTurning[to] ?? 1) : 1),
   })),
   ...hiddenStates.map((_, own) => ({ from: own, to: own, perSecond: 0, perSecondTurning: 0 })),
-].sort((a, b) => a.from - b.from || a.to - b.to);
-const movesFrom = Uint16Array.from(moves, ({ from }) => from);
-const movesTo = Uint16Array.from(moves, ({ to }) => to);
+]);
 
 /** Pulses of a self-check expected before any was seen: as one in twenty seconds, believed as five seconds of watching are. */
 const pulsePrior = { pulses: 0.25, seconds: 5 };

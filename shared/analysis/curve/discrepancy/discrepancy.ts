@@ -4,7 +4,7 @@ import { addRow, emptyNormalForm, logEvidence, type NormalForm } from '../../../
 import type { DarkStretch } from '../../sweep/flame/flame-loss.ts';
 import { effectiveParameters } from '../effective-sample-size.ts';
 import type { FitData } from '../fit-data.ts';
-import { type CurveFit, fitShape } from '../fit-shape.ts';
+import { type CurveFit, type FitOptions, fitShape } from '../fit-shape.ts';
 import { swingOf } from '../priors.ts';
 import { knotsFor } from './knots.ts';
 
@@ -17,7 +17,9 @@ const wideSize = 0.02;
  * logarithm of 5 is very strong evidence already (Kass and Raftery 1995, JASA 90, 773).
  */
 const decisive = 10;
-/** Both fits start from one that is as precise as the answer needs; a spline only adds to it, and hardly to what is not linear. */
+/** The first fit only shows which size is likeliest. */
+const firstLook = { tolerance: 1e-3, correlated: true };
+/** Both start from a fit that is as precise as the answer needs; a spline only adds to it, and hardly to what is not linear. */
 const fromPlain = { tolerance: 1e-5, correlated: true };
 
 /**
@@ -34,13 +36,13 @@ export function withDiscrepancy(data: FitData, plain: CurveFit, losses: DarkStre
   const isHidden = clipped || plain.range.top !== undefined;
   if (isHidden || !(lowShoulder || highShoulder)) return plain;
   const knots = knotsFor(plain);
-  const fitOf = (size: number) =>
-    fitShape(data, { ...plain.shape, discrepancy: { knots, size } }, losses, plain, fromPlain);
-  const wide = fitOf(wideSize);
+  const fitOf = (size: number, options: FitOptions) =>
+    fitShape(data, { ...plain.shape, discrepancy: { knots, size } }, losses, plain, options);
+  const wide = fitOf(wideSize, firstLook);
   if (!(wide.deviance < Infinity)) return plain;
   const { size, gain } = likeliestSize(wide, data);
   if (size === sizes[0] || (losses.length > 0 && gain < decisive)) return plain;
-  const fit = fitOf(size);
+  const fit = fitOf(size, fromPlain);
   return fit.deviance < Infinity ? fit : plain;
 }
 

@@ -36,10 +36,11 @@ export function clocksApart(grid: PressureGrid, signal: Series): number | undefi
   if (signal.time.length < minReadings) return undefined;
   const some = subsample(signal, maxReadings);
   const lags = Array.from({ length: (2 * farthestS) / stepS + 1 }, (_, i) => -farthestS + i * stepS);
+  const usual = Math.min(...lags.filter(isUsual).map((lagS) => scatterAt(grid, some, lagS)));
+  if (usual < unexplained) return undefined;
   const scatters = lags.map((lagS) => scatterAt(grid, some, lagS));
-  const usual = Math.min(...scatters.filter((_, i) => isUsual(lags[i]!)));
   const least = Math.min(...scatters);
-  if (usual < unexplained || !(least < explained)) return undefined;
+  if (!(least < explained)) return undefined;
   // A way there and back is much the same at two lags: of those that explain the readings about as well, the shortest.
   const isLeast = (i: number) => !(scatters[i - 1]! < scatters[i]!) && !(scatters[i + 1]! < scatters[i]!);
   return lags

@@ -105,7 +105,7 @@ function deviationOf(slopes: Float64Array, covariance: Float64Array): number {
  * through the few readings of one crossing more closely than through those that it does not have.
  */
 function spreadToAtLeast(drawn: Float64Array, value: number, uncertainty: number): void {
-  const ratio = uncertainty / percentileDeviation(drawn.toSorted());
+  const ratio = uncertainty / percentileDeviation(drawn);
   if (ratio > 1 && ratio < Infinity)
     for (let b = 0; b < drawn.length; b += 1) drawn[b] = value + ratio * (drawn[b]! - value);
 }
