@@ -12,6 +12,7 @@ import {
   trialProblem,
 } from '../../shared/burner-state/trials/readiness.ts';
 import { mustShutGas } from '../../shared/burner-state/trials/trial-words.ts';
+import { isSweeping } from '../../shared/model/sweeps.ts';
 import { lastLitOf } from '../../shared/model/trials/valid-trials.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import type { Limits } from '../state/limits.ts';
@@ -58,11 +59,14 @@ export function BeginTrial({
     isMoreAir,
     isSignalWithoutGas: isWithoutGas,
     isUnpurged: burner !== undefined && isUnpurged(burner, capture.trials),
+    isSweeping: isSweeping(capture.marks),
     isPending,
     hasFailed: lastLit === false && !advice,
     isDone: advice?.next === null,
     isUnannounced: isUnannounced(advice?.next?.sparkDelay_s, capture),
   };
+  // A sweep that was interrupted asks for its flame, whatever trial the plan asks for.
+  const next = ready.isSweeping ? undefined : advice;
   const status = problem ?? (isPurging ? undefined : readyWords(ready));
 
   return (
@@ -81,7 +85,7 @@ export function BeginTrial({
             <strong>{status}</strong>
           </p>
         )}
-        {!problem && advice && <NextTrial advice={advice} announcedSparkS={capture.announcedSparkS} />}
+        {!problem && next && <NextTrial advice={next} announcedSparkS={capture.announcedSparkS} />}
         {hasSignalMeter && burner && <p>Gas on begins the trial by itself; the meters record it.</p>}
         <NextSpark capture={capture} trialSeconds={limits.trialSeconds} mayBegin={mayBegin} />
         {!hasSignalMeter && <p>Press when the control opens the pilot valve: the clock starts at that moment.</p>}

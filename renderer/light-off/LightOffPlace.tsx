@@ -20,6 +20,7 @@ import { BeginTrial } from './BeginTrial.tsx';
 import { LightingPanel, LightingPicture } from './LightingPanel.tsx';
 import { RunningTrial } from './RunningTrial.tsx';
 import { LateVerdict } from './TrialVerdict.tsx';
+import { UnjudgedTrial } from './UnjudgedTrial.tsx';
 import { TrialList } from './trial-list/TrialList.tsx';
 import './light-off.css';
 
@@ -59,6 +60,7 @@ export function LightOffPlace() {
             />
           )}
           {!capture?.runningTrial && <LateVerdict end={end} />}
+          {isRecording && !capture.runningTrial && <UnjudgedTrial capture={capture} unit={units.pressure} />}
           {isRecording && !capture.runningTrial && (
             <BeginTrial capture={capture} limits={limits} purgeLeftS={purgeLeftS} />
           )}

@@ -1,6 +1,7 @@
 import { useCallback, useMemo } from 'react';
 import type { LightingView } from '../../shared/model/results/lighting-view.ts';
 import { pressureUnitLabel } from '../../shared/model/format.ts';
+import { countCorners } from '../../shared/report/charts/lighting/count-corners.ts';
 import { lightingPlaces, errorBarPath } from '../../shared/report/charts/lighting/lighting-places.ts';
 import { axisFromZero } from './geometry/axis.ts';
 import { bandPath, linePath } from './geometry/paths.ts';
@@ -95,16 +96,21 @@ function usePressureAxis({ signal, tried, pressureUnit }: LightingView) {
 function Counts({ view }: { view: LightingView }) {
   const scales = useScales();
   if (!scales) return null;
-  return lightingPlaces(view, scales.x, scales.y)
-    .places.filter(({ count }) => count > 1)
-    .map(({ x, y, lit, count, beside }) => (
+  const { places } = lightingPlaces(view, scales.x, scales.y);
+  const corners = countCorners(places);
+  return places.map(({ x, y, lit, count }, i) => {
+    const corner = corners[i];
+    if (!corner) return null;
+    const isLeft = corner.side === 'left';
+    return (
       <PlotLabel
         key={`${x} ${y} ${lit}`}
-        x={beside === 'left' ? x - 9 : x + 9}
-        y={y - 6}
-        anchor={beside === 'left' ? 'end' : 'start'}
+        x={isLeft ? x - 9 : x + 9}
+        y={corner.row === 'above' ? y - 6 : y + 16}
+        anchor={isLeft ? 'end' : 'start'}
       >
         {`×${count}`}
       </PlotLabel>
-    ));
+    );
+  });
 }

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { LightingView } from '../../shared/model/results/lighting-view.ts';
 import { hatchPath, outlinePath } from '../../shared/report/charts/lighting/hatch.ts';
 import { lightingChart } from '../../shared/report/charts/lighting/lighting-chart.ts';
+import { countCorners } from '../../shared/report/charts/lighting/count-corners.ts';
 import { lightingPlaces, errorBarPath } from '../../shared/report/charts/lighting/lighting-places.ts';
 
 const at = (pressure: number, delayS: number, lit = true) => ({ pressure, delayS, lit });
@@ -95,6 +96,30 @@ describe('the places of the trials', () => {
       [100, 50],
       [100, 80],
     ]);
+  });
+});
+
+describe('the counts of marks that stand close together', () => {
+  const counted = (x: number, y: number, count: number, beside?: 'left' | 'right') => ({
+    x,
+    y,
+    count,
+    ...(beside && { beside }),
+  });
+
+  it('stand at the upper right of a mark that is alone, and on the far side of one beside another', () => {
+    expect(countCorners([counted(100, 50, 3)])).toEqual([{ side: 'right', row: 'above' }]);
+    expect(
+      countCorners([counted(93, 50, 3, 'left'), counted(107, 50, 2, 'right')]).map((corner) => corner?.side),
+    ).toEqual(['left', 'right']);
+    expect(countCorners([counted(100, 50, 1)])).toEqual([undefined]);
+  });
+
+  it('are not printed over each other, nor over a neighboring mark', () => {
+    // Nine pixels apart: the third digit of the gauge on a small screen.
+    const corners = countCorners([counted(100, 50, 3), counted(109, 50, 3)]);
+    expect(new Set(corners.map((corner) => `${corner?.side} ${corner?.row}`)).size).toBe(2);
+    expect(countCorners([counted(100, 50, 3), counted(118, 42, 1)])[0]).not.toEqual({ side: 'right', row: 'above' });
   });
 });
 

@@ -30,8 +30,8 @@ export interface BurnerWatchContext {
   clock: () => Clock;
   /** Setup of the capture that is being recorded; empty without one. The same object until it has been changed. */
   setup(): Setup;
-  /** An alarm began or ended: the capture gets its mark. `before`: the one that stood until now. */
-  onAlarm(alarm: Alarm | undefined, before: Alarm | undefined): void;
+  /** An alarm began or ended: the capture gets its mark. `before`: the one that stood until now; `isSaid`: a technician said that gas is off. */
+  onAlarm(alarm: Alarm | undefined, before: Alarm | undefined, isSaid: boolean): void;
   /** What the burner does now, at `nowS` of the tracker's clock; `purge`: as it stood before gas set it back. True: gas that is on is a trial's. */
   onNow(now: BurnerNow, nowS: number, purge: PurgeClock): boolean;
   /** What burns, by the signal, may be the spark of a trial that runs. */
@@ -135,7 +135,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     follower.step(nowMs, fan !== undefined, context.doubtsFlame());
     const { now } = follower;
     if (now) {
-      if (!isSameAlarm(before, follower.alarm)) context.onAlarm(follower.alarm, before);
+      if (!isSameAlarm(before, follower.alarm)) context.onAlarm(follower.alarm, before, false);
       trialGas = context.onNow(now, nowMs / 1000, purge);
     }
     const shown = shownOf(view());
@@ -181,7 +181,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
       follower.keepAlarm(alarm);
       recent = [...stored, ...recent];
       if (!isDeepStrictEqual(replayedKnown, known)) follower.renew(known, recent);
-      if (!isSameAlarm(alarm, follower.alarm)) context.onAlarm(follower.alarm, alarm);
+      if (!isSameAlarm(alarm, follower.alarm)) context.onAlarm(follower.alarm, alarm, false);
       context.onChange();
     },
     recall(alarm) {
@@ -191,7 +191,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     confirmGasOff() {
       const before = follower.alarm;
       follower.confirmGasOff();
-      if (before && !follower.alarm) context.onAlarm(undefined, before);
+      if (before && !follower.alarm) context.onAlarm(undefined, before, true);
       context.onChange();
     },
     confirmFan(running) {

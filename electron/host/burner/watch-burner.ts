@@ -56,11 +56,12 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
   const watch = createBurnerWatch({
     clock: () => context().clock,
     setup: currentSetup,
-    onAlarm(alarm, before) {
+    onAlarm(alarm, before, isSaid) {
       isAlarmed = alarm !== undefined;
       if (alarm) return mark(alarm.kind, alarmFault(alarm).message);
-      if (!before?.interrupted || isResumed()) mark('gas-shut', 'The alarm is over.');
-      settleRecalled();
+      if (!before?.interrupted || isResumed())
+        mark('gas-shut', isSaid ? 'The technician said so. The alarm is over.' : 'The alarm is over.');
+      settleRecalled(isSaid);
     },
     onNow(now, nowS, purge) {
       const { recorder, burnerHistory, topics } = context();
@@ -76,7 +77,7 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
   /** The recording that was cut off goes on: it has the mark of the moment at which gas was seen shut, and gas was on until then. */
   const isResumed = () => recalled !== undefined && context().recorder.target()?.key === recalled.key;
   /** Gas is off: the capture that was cut off says so at its end, and no later start asks again. */
-  const settleRecalled = () => {
+  const settleRecalled = (isSaid: boolean) => {
     const { store, topics } = context();
     if (!recalled) return;
     const { key, duration_s: elapsedS } = recalled;
@@ -84,7 +85,11 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
     recalled = undefined;
     if (hasMark) return;
     ignoringStoreFaults(store.file, () =>
-      addMark(store.db, key, { elapsedS, kind: 'gas-shut', text: 'after recording was cut off' }),
+      addMark(store.db, key, {
+        elapsedS,
+        kind: 'gas-shut',
+        text: `after recording was cut off${isSaid ? ', as the technician said' : ''}`,
+      }),
     );
     topics.captures.notify();
   };

@@ -8,7 +8,7 @@ import { useHostAction } from '../../state/host-calls.ts';
 import { Button } from '../../ui/controls/Button.tsx';
 import { Notice } from '../../ui/Notice.tsx';
 import { AddTrialDialog } from './AddTrialDialog.tsx';
-import { InterruptedTrialDialog } from './InterruptedTrialDialog.tsx';
+import { UnjudgedTrialDialog } from './UnjudgedTrialDialog.tsx';
 import { TrialDialog } from './TrialDialog.tsx';
 import { TrialCard, UnjudgedCard } from './TrialCard.tsx';
 
@@ -16,7 +16,7 @@ import { TrialCard, UnjudgedCard } from './TrialCard.tsx';
 export function TrialList({ capture, unit }: { capture: CaptureView | undefined; unit: PressureUnit }) {
   const confirm = useHostAction('trials.correct');
   const [chosen, setChosen] = useState<StoredTrial>();
-  const [interrupted, setInterrupted] = useState<TimeSpan>();
+  const [unjudgedSpan, setUnjudgedSpan] = useState<TimeSpan>();
   const [isAdding, setAdding] = useState(false);
   if (!capture) return <p>No trials yet.</p>;
   const { trials, setup } = capture;
@@ -42,7 +42,7 @@ export function TrialList({ capture, unit }: { capture: CaptureView | undefined;
       )}
       <ol className="trial-list">
         {unjudged.toReversed().map((span) => (
-          <UnjudgedCard key={span.fromS} span={span} onJudge={() => setInterrupted(span)} />
+          <UnjudgedCard key={span.fromS} span={span} onJudge={() => setUnjudgedSpan(span)} />
         ))}
         {trials
           .map((trial, i) => ({ trial, number: i + 1, by: trials[(replaced[i] ?? 0) - 1] }))
@@ -68,12 +68,12 @@ export function TrialList({ capture, unit }: { capture: CaptureView | undefined;
         <Button onClick={() => setAdding(true)}>Add a trial by hand</Button>
       </div>
       {chosen && <TrialDialog capture={capture.id} trial={chosen} unit={unit} onClose={() => setChosen(undefined)} />}
-      {interrupted && (
-        <InterruptedTrialDialog
+      {unjudgedSpan && (
+        <UnjudgedTrialDialog
           capture={capture}
-          span={interrupted}
+          span={unjudgedSpan}
           unit={unit}
-          onClose={() => setInterrupted(undefined)}
+          onClose={() => setUnjudgedSpan(undefined)}
         />
       )}
       {isAdding && <AddTrialDialog capture={capture} unit={unit} onClose={() => setAdding(false)} />}

@@ -11,7 +11,7 @@ import { emptyTrialForm, type TrialForm, trialOf } from './trial-form.ts';
 import { TrialFormDialog, useTrialForm } from './TrialFormDialog.tsx';
 
 /** Enters what became of a trial without a result, beside what the meters showed of it; or discards it. Both with a reason. */
-export function InterruptedTrialDialog({
+export function UnjudgedTrialDialog({
   capture,
   span,
   unit,

@@ -96,6 +96,8 @@ export function readyWords(known: {
   isPending: boolean;
   /** The last trial did not light, and no advice says what that means. */
   hasFailed: boolean;
+  /** The flame was lost in a sweep that is not over: it goes on, or is ended, once the pilot burns again. */
+  isSweeping: boolean;
   /** The advice is to make no further trial. */
   isDone: boolean;
   /** A delayed spark is advised, and not announced yet. */
@@ -105,6 +107,7 @@ export function readyWords(known: {
   if (known.isSignalWithoutGas) return `${withoutGasWords}.`;
   if (!known.isReady) return 'Gas is not shut.';
   if (known.isUnpurged) return 'Purge first: none is on record.';
+  if (known.isSweeping) return known.hasFailed ? `${notLitWords}.` : 'Relight the pilot, or end the sweep.';
   if (known.isPending) return 'Working out the next trial…';
   if (known.hasFailed) return `${notLitWords}.`;
   if (known.isUnannounced) return 'Announce the delayed spark first.';

@@ -61,6 +61,7 @@ describe('the next trial', () => {
       isUnpurged: false,
       isPending: false,
       hasFailed: false,
+      isSweeping: false,
       isDone: false,
       isUnannounced: false,
     };
@@ -76,6 +77,20 @@ describe('the next trial', () => {
       { isUnannounced: true },
     ])
       expect(readyWords({ ...all, ...not })).not.toContain('Ready');
+  });
+  it('is for the flame of a sweep that was interrupted, as the head of the window says', () => {
+    const lost = {
+      isReady: true,
+      isMoreAir: false,
+      isSignalWithoutGas: false,
+      isUnpurged: false,
+      isUnannounced: false,
+    };
+    const advised = { ...lost, isPending: false, hasFailed: false, isDone: true, isSweeping: true };
+    expect(readyWords(advised)).toBe('Relight the pilot, or end the sweep.');
+    expect(readyWords({ ...advised, isPending: true })).toBe('Relight the pilot, or end the sweep.');
+    expect(readyWords({ ...advised, isUnpurged: true })).toContain('Purge');
+    expect(readyWords({ ...advised, hasFailed: true })).toContain('did not light');
   });
   it('is never called ready with gas on, or of which nobody knows', () => {
     for (const gas of ['opening', 'flowing', 'closing', 'unknown'] as const)

@@ -82,7 +82,10 @@ describe('a recording that was cut off with gas on and no flame', () => {
     await untilAlarm(next);
     valueOf(await next.handlers['burner.gasOff']({}, neverAborted));
     expect((await next.burner()).alarm).toBeUndefined();
-    expect(storedCapture(next.folder, next.before).marks.at(-1)).toMatchObject({ kind: 'gas-shut' });
+    expect(storedCapture(next.folder, next.before).marks.at(-1)).toMatchObject({
+      kind: 'gas-shut',
+      text: 'after recording was cut off, as the technician said',
+    });
     await next.host.close();
     await expectQuiet(await startAgain(next.folder, next.atS + 60));
   });

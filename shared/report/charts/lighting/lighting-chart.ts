@@ -3,6 +3,7 @@ import type { LightingView } from '../../../model/results/lighting-view.ts';
 import { axes, type Frame, legend, type LegendEntry } from '../axes.ts';
 import { seriesStyles, type SeriesName } from '../chart-style.ts';
 import { type Chart, drawing } from '../drawing.ts';
+import { type Corner, countCorners } from './count-corners.ts';
 import { lightingPlaces, errorBarPath, type TriedPlace } from './lighting-places.ts';
 import { extent, padded, type Scale } from '../scale.ts';
 import { element, label, pathBetween, pathThrough, seriesColor, seriesStroke } from '../svg.ts';
@@ -33,6 +34,7 @@ export function lightingChart(view: LightingView): Chart {
   );
   const { x } = below;
   const { places, hatch, outline, proved } = lightingPlaces(view, x, below.y);
+  const countAt = countCorners(places);
   const key = legend(entries(view), lower.left, lower.bottom + 54, lower.right);
   const height = Math.ceil(lower.bottom + 54 + key.height);
   const proof = { d: proved, 'stroke-linejoin': 'round', 'stroke-linecap': 'round' } as const;
@@ -48,17 +50,18 @@ export function lightingChart(view: LightingView): Chart {
     element('path', { ...proof, fill: 'none', stroke: seriesColor('proved'), 'stroke-width': 5 }),
     element('path', { ...proof, fill: '#ffffff' }),
     element('path', { ...proof, fill: seriesColor('proved'), 'fill-opacity': 0.3 }),
-    ...places.map((place) => trialMark(place.lit, place.x, place.y) + (place.count > 1 ? countLabel(place) : '')),
+    ...places.map((place, i) => trialMark(place.lit, place.x, place.y) + countLabel(place, countAt[i])),
     settingLines(view, view.pressureUnit, x, { rows: { setPoint: row, asLeft: row }, bottom: lower.bottom }),
     key.markup,
   ].join('');
   return { svg: drawing(width, height, body), width, height };
 }
 
-/** How many trials one mark stands for, on the side where no other mark is. */
-function countLabel({ x, y, count, beside }: TriedPlace): string {
-  const isLeft = beside === 'left';
-  return label(`×${count}`, isLeft ? x - 7 : x + 7, y - 3, {
+/** How many trials one mark stands for, where it is more than one. */
+function countLabel({ x, y, count }: TriedPlace, corner: Corner | undefined): string {
+  if (!corner) return '';
+  const isLeft = corner.side === 'left';
+  return label(`×${count}`, isLeft ? x - 7 : x + 7, corner.row === 'above' ? y - 3 : y + 11, {
     'font-size': 10,
     ...(isLeft && { 'text-anchor': 'end' }),
   });

@@ -9,7 +9,7 @@ export interface TriedPlace {
   y: number;
   lit: boolean;
   count: number;
-  /** It stands beside a mark of the other result at the same place; the count of the left one goes to its left. */
+  /** It stands on this side of a mark of the other result at the same place. */
   beside?: 'left' | 'right';
 }
 
