@@ -82,6 +82,7 @@ export function provisionalReasons(
     | 'excursions'
     | 'tolerance'
     | 'trials'
+    | 'weakReadings'
   >,
   setPoint: number | undefined,
 ): string[] {
@@ -94,6 +95,7 @@ export function provisionalReasons(
     ...(unclearS.length > 0 ? ['it is not known whether the valve shut or the flame was lost'] : []),
     ...(isLostInside(study) ? ['the flame was lost where it burned well otherwise'] : []),
     ...(setPoint !== undefined && fellAt(study, setPoint) ? ['the signal fell below what is required there'] : []),
+    ...(study.weakReadings ? ['too many readings are too low where the signal is good'] : []),
     ...(isBesideDip(study)
       ? ['the signal dips below what is required, and what lies beyond the dip has an open end']
       : []),
@@ -113,10 +115,11 @@ export function provisionalReasons(
 
 /** Whether the readings do not tell for sure what the burner did, whatever the window: no setting passes on such a capture. */
 export const isDoubtful = (
-  study: Pick<Study, 'unclearS' | 'interval' | 'disagreement' | 'contradictions' | 'tracked'>,
+  study: Pick<Study, 'unclearS' | 'interval' | 'disagreement' | 'contradictions' | 'tracked' | 'weakReadings'>,
 ): boolean =>
   isFlameUnseen(study) ||
   isPlateauUnknown(study) ||
+  study.weakReadings !== undefined ||
   study.unclearS.length > 0 ||
   isLostInside(study) ||
   study.disagreement !== undefined;

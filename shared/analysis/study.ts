@@ -16,6 +16,7 @@ import { longestLag } from './sweep/series/initial-estimates.ts';
 import { soundHours } from './sweep/sound-hours.ts';
 import { countedFrom, firstTimeS } from './sweep/time-zero.ts';
 import { type BoundedWindow, boundWindow } from './window/bound-window.ts';
+import { findWeakReadings, type WeakReadings } from './window/diagnostics/weak-readings.ts';
 import { findEnds, type SweepEnds } from './window/find-ends.ts';
 import { findLitAndFailed, type LitAndFailed } from './window/lit-and-failed.ts';
 import { expandedUncertainty } from './window/meter-uncertainty.ts';
@@ -35,6 +36,8 @@ export interface Study extends PreparedSweep, FittedCurve, SweepEnds, BoundedWin
   hasMoved: (trial: CountedTrial) => boolean;
   /** Pressures at which trials lit and failed. */
   litAndFailed: LitAndFailed;
+  /** Readings below what is required on the flat part of the curve, where they are too many. */
+  weakReadings: WeakReadings | undefined;
   /** What speaks against the pressure as left in what the meters showed when it was recorded. */
   asLeftDoubts: AsLeftDoubt[];
   /** How many readings lie hours away from those that are analyzed. */
@@ -91,6 +94,7 @@ export function study(whole: Capture, setup: Setup): Outcome<Study> {
     hasMoved: hasMovedIn,
     litAndFailed,
     asLeftDoubts: doubts,
+    weakReadings: findWeakReadings(sweep, fitted, ends),
     outsideVisit,
   };
   return ok(inSecondsOf(zeroS, { ...own, ...sweep, ...fitted, ...ends, ...bounded }));

@@ -9,6 +9,8 @@ import { keepOnly, keepWhere, type Series } from './series/series.ts';
 export interface Cleaned {
   pressure: Series;
   signal: Series;
+  /** The signal with its spikes. */
+  spikedSignal: Series;
   /** Readings of both meters that were left out, by reason. */
   leftOut: { spikes: number; wrongTime: number; selfCheck: number };
   selfCheck?: SelfCheck;
@@ -26,6 +28,7 @@ export function clean(pressure: Series, signal: Series): Cleaned {
   return {
     pressure: cleanPressure,
     signal: cleanSignal,
+    spikedSignal: litSignal,
     leftOut: {
       spikes: removed(timelyPressure, cleanPressure) + removed(litSignal, cleanSignal),
       wrongTime: removed(pressure, timelyPressure) + removed(signal, timelySignal),

@@ -170,6 +170,7 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     ...(cleaned.shade && { shade: cleaned.shade }),
     pressure: cleaned.pressure,
     grid,
+    spikedSignal: cleaned.spikedSignal,
     usableSignal,
     dropOuts,
     repeatedLosses,

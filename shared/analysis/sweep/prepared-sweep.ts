@@ -47,6 +47,8 @@ export interface PreparedSweep {
   /** The manometer's readings without spikes, and the pressure on an even grid of times. */
   pressure: Series;
   grid: PressureGrid;
+  /** All readings of the signal but those of a self-check, spikes with them. */
+  spikedSignal: Series;
   /** Signal readings while gas flows and the pressure is known. */
   usableSignal: Series;
   /** Times in which the signal fell amid good pressures and came back by itself. */

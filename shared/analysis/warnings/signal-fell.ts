@@ -1,5 +1,5 @@
 import type { AnalysisWarning } from '../../model/results/analysis-result.ts';
-import { formatElapsed, formatPressure, formatSeconds } from '../../model/format.ts';
+import { formatElapsed, formatPercent, formatPressure, formatSeconds } from '../../model/format.ts';
 import type { Study } from '../study.ts';
 import { warning } from './warnings.ts';
 
@@ -13,4 +13,20 @@ export function signalFellWarnings({ excursions, contradictions, interval, sweep
       `at ${formatElapsed(atS)} for ${formatSeconds(seconds)}, at ${formatPressure(pressure, sweep.pressureUnit)}`,
   );
   return [warning('signal-fell', { at: at.join('; ') })];
+}
+
+/** That too many single readings are weak where their mean is good. */
+export function scatterWarnings({ weakReadings, sweep }: Study): AnalysisWarning[] {
+  if (!weakReadings) return [];
+  const { weak, readings, from, to, below } = weakReadings;
+  return [
+    warning('signal-scatters', {
+      share: formatPercent(weak / readings),
+      weak,
+      readings,
+      below: below === 'minimum' ? 'the minimum signal' : 'what is required',
+      from: formatPressure(from, sweep.pressureUnit),
+      to: formatPressure(to, sweep.pressureUnit),
+    }),
+  ];
 }

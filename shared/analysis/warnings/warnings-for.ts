@@ -5,7 +5,7 @@ import { fanOnlyReadWarnings, fanOnlyWarnings } from './fan-only-warnings.ts';
 import { leakWarnings } from './leak-warnings.ts';
 import { makerRangeWarnings } from './maker-range-warnings.ts';
 import { dataWarnings } from './reading-warnings.ts';
-import { signalFellWarnings } from './signal-fell.ts';
+import { scatterWarnings, signalFellWarnings } from './signal-fell.ts';
 import { proofWarnings, trialWarnings } from './trial-warnings.ts';
 import { evidenceWarnings, windowWarnings } from './window-warnings.ts';
 
@@ -19,6 +19,7 @@ export function warningsFor(
     ...evidenceWarnings(study),
     ...windowWarnings(study, setPoint),
     ...signalFellWarnings(study),
+    ...scatterWarnings(study),
     ...leakWarnings(study),
     ...trialWarnings(study),
     ...proofWarnings(study, proof),

@@ -93,6 +93,8 @@ const sentences = {
     `The flame was lost at ${f.at}, where it burned well otherwise. Find out why before trusting the window.`,
   'signal-fell': (f: { at: string }) =>
     `Where the signal is good it fell below what is required, and came back by itself: ${f.at}. A flame that falters there may go out. Find out why.`,
+  'signal-scatters': (f: { share: string; weak: number; readings: number; from: string; to: string; below: string }) =>
+    `Between ${f.from} and ${f.to}, where the curve is flat, ${f.share} of the readings (${f.weak} of ${f.readings}) are below ${f.below}. A control may take such a flame for lost. Find out why the signal scatters.`,
   'flame-drops-out': (f: { times: number; side: string; at: string }) =>
     `The flame dropped out and came back by itself ${f.times} times near the ${f.side} end, up to ${f.at}. The window ends there; how much farther in it may drop out is in the guard band.`,
   'never-lit': (f: { trials: number }) =>

@@ -1,5 +1,4 @@
 import { convertPressure } from '../../model/units.ts';
-import { extent } from '../../numerics/descriptive.ts';
 import { addUncertainty } from '../curve/estimate.ts';
 import type { FittedCurve } from '../curve/fit-curve.ts';
 import { pressureAt } from '../sweep/series/pressure-grid.ts';
@@ -17,6 +16,7 @@ import { findTwoPlateaus, type TwoPlateaus } from './diagnostics/two-plateaus.ts
 import { withFittedCurve, withLagUncertainty } from './ends/between-curves.ts';
 import { betweenShapes } from './ends/between-shapes.ts';
 import { fittedSignalInterval } from './ends/fitted-interval.ts';
+import { flatPart } from './ends/flat-part.ts';
 import { withReachedEnds } from './ends/reached-ends.ts';
 import type { SignalInterval } from './ends/signal-interval.ts';
 import { widestGapInH2O, withUntestedGaps } from './ends/untested-gap.ts';
@@ -141,12 +141,6 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
     drift,
     residual,
   };
-}
-
-/** Pressures at which the steady curve lies less than a third of the allowed drop below its top: away from the shoulders. */
-function flatPart({ curve, plateau, required }: SignalInterval): [number, number] {
-  const lowest = plateau.value - Math.abs(plateau.value - required.value) / 3;
-  return extent(curve.pressure.filter((_, i) => curve.signal[i]! >= lowest));
 }
 
 /** Whether the flame may have been lost in the sweep: the burner's states say so, or saw no flame at all. */

@@ -208,6 +208,11 @@ export const cases: Record<WarningCode, () => Case> = {
       role === 'flame_signal' && elapsedS > fellS && elapsedS < fellS + 3 ? 0.7 * value : value,
     );
   },
+  // Every fifth reading dark, one at a time: each is a spike by itself.
+  'signal-scatters': () => {
+    let count = 0;
+    return changed(({ role, value }) => (role === 'flame_signal' && (count += 1) % 5 === 0 ? facts.curve.dark : value));
+  },
   'flame-drops-out': () => ({ capture: drawLossSweep('drops out at the lean end', 4).capture }),
   'never-lit': () => withTrials([middle, false], [middle + 0.5, false]),
   'doubt-exceeds-window': () => withSetup({ pressureAccuracy: { percentOfReading: 100, absolute: 5, unit: 'inH2O' } }),
