@@ -153,7 +153,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     lists,
     storeWatch,
     topics,
-    running: { trial: undefined, announced: undefined },
+    running: { trial: undefined, announced: undefined, enteredNotLit: undefined },
     burnerHistory,
     burner,
   };

@@ -7,6 +7,7 @@ import { comesIn, isSignalWithoutGas } from '../../shared/model/burner-words.ts'
 import type { CaptureAdvice } from '../../shared/model/results/advice.ts';
 import type { AnalysisResult } from '../../shared/model/results/analysis-result.ts';
 import { isSweeping, sweepsOf } from '../../shared/model/sweeps.ts';
+import { unjudgedTrials } from '../../shared/model/trials/unjudged-trials.ts';
 import { lastLitOf, validTrials } from '../../shared/model/trials/valid-trials.ts';
 import type { Place } from './workbench.ts';
 
@@ -142,6 +143,9 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   // A flame that is lost raises the alarm, which says so.
   if (burner && comesIn(burner.gas) && burner.flame !== 'lost' && mustShutGas(burner, lastLitOf(capture)))
     return { place: 'light-off', label: shutNow };
+  // Whoever saw it still knows; later nobody does.
+  if (burner?.gas === 'shut' && unjudgedTrials(capture.marks, capture.trials, true).length > 0)
+    return { place: 'light-off', label: 'Enter how the last trial ended' };
   // Once the regulator has been turned it is too late, and nothing asks for it anymore.
   const isTaken = has(capture, 'as-found');
   const isMissed = !isTaken && isTurnedIn(capture);

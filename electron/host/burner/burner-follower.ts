@@ -8,6 +8,7 @@ import { nextPurgeClock, noPurge, withGasOff } from '../../../shared/burner-stat
 import { type BurnerNow, createTracker } from '../../../shared/burner-state/tracker.ts';
 import type { Role } from '../../../shared/model/reading.ts';
 import { convertPressure, type PressureUnit } from '../../../shared/model/units.ts';
+import type { FlameDoubt } from './running-trial.ts';
 
 /** What the readings say of the burner, with everything that follows from it step by step: alarm and purge clock. Times in ms of one clock. */
 export interface BurnerFollower {
@@ -22,7 +23,7 @@ export interface BurnerFollower {
    * Takes in everything up to `nowMs`. Seconds since the step before count for the purge, unless they are more than `longestStepMs`.
    * `doubtsFlame`: what burns, by the signal, may be the spark, whose end is no loss of a flame.
    */
-  step(nowMs: number, confirmed: boolean, doubtsFlame?: boolean): void;
+  step(nowMs: number, confirmed: boolean, doubtsFlame?: FlameDoubt): void;
   /** From now on with what `known` says: a new tracker, which learns from these readings; alarm and purge stay. */
   renew(known: Known, readings: readonly TrackedReading[]): void;
   /** Keeps an alarm that another follower has raised, unless there is one already: only shut gas ends it. */
@@ -80,6 +81,8 @@ export function createBurnerFollower(initial: Known): BurnerFollower {
   let fan: { shown: boolean; atMs: number } | undefined;
   let valve: { open: boolean; atMs: number } | undefined;
   let lastMs: number | undefined;
+  /** When the technician last said that gas is off and the hose is on. */
+  let believedMs: number | undefined;
 
   const air = (nowMs: number, confirmed: boolean): Air => ({
     shown: fan && fan.shown && nowMs - fan.atMs <= wiredHoldsMs,
@@ -102,14 +105,18 @@ export function createBurnerFollower(initial: Known): BurnerFollower {
       else if (role === 'pilot_pressure' || role === 'flame_signal') tracker.reading(role, atMs / 1000, value);
     },
     air,
-    step(nowMs, confirmed, doubtsFlame = false) {
+    step(nowMs, confirmed, doubtsFlame) {
       const seen = air(nowMs, confirmed);
       now = tracker.advance(nowMs / 1000, airMoves(seen));
       if (now) {
         const valveOpen = valve && nowMs - valve.atMs <= wiredHoldsMs ? valve.open : undefined;
         const told = doubtsFlame ? withoutFlameNow(now) : now;
-        // Until the trial was recognized the spark passed for a flame; the doubt ends by itself soon after the trial.
-        const before = doubtsFlame ? { ...memory, burned: false, untoldSinceS: undefined } : memory;
+        // Until the trial was recognized the spark passed for a flame; the doubt of one that runs ends by itself soon after.
+        const before = {
+          ...memory,
+          ...(doubtsFlame && { burned: false }),
+          ...(doubtsFlame === 'trial-runs' && { untoldSinceS: undefined }),
+        };
         memory = nextAlarm(before, { nowS: nowMs / 1000, now: told, trialSeconds: known.trialSeconds, valveOpen });
         const sinceMs = nowMs - (lastMs ?? nowMs);
         purge = nextPurgeClock(purge, now, seen, sinceMs > longestStepMs ? 0 : sinceMs / 1000);
@@ -123,8 +130,10 @@ export function createBurnerFollower(initial: Known): BurnerFollower {
       for (const { role, atMs, value } of readings) {
         tracker.reading(role, atMs / 1000, value);
         if (atMs - steppedMs < stepMs) continue;
-        steppedMs = atMs;
         tracker.advance(atMs / 1000);
+        // What was said of the manometer then holds for another tracker as well.
+        if (believedMs !== undefined && steppedMs < believedMs && atMs >= believedMs) tracker.believeManometer();
+        steppedMs = atMs;
       }
     },
     keepAlarm(alarm) {
@@ -136,6 +145,7 @@ export function createBurnerFollower(initial: Known): BurnerFollower {
     },
     confirmGasOff() {
       purge = withGasOff(purge);
+      believedMs = lastMs;
       if (!mayConfirmGasOff(memory.alarm, now)) return;
       // While an alarm is on nothing burns, or it would not end: what the manometer shows is that gas is shut.
       if (isManometerOff(now)) tracker.believeManometer();

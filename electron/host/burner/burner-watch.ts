@@ -15,6 +15,7 @@ import { purgeSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
 import type { MeterLine } from '../acquire/meter/meter.ts';
 import type { Target } from '../acquire/record/store-writer.ts';
 import type { Clock } from '../clock.ts';
+import type { FlameDoubt } from './running-trial.ts';
 import {
   type BurnerFollower,
   createBurnerFollower,
@@ -35,7 +36,7 @@ export interface BurnerWatchContext {
   /** What the burner does now, at `nowS` of the tracker's clock; `purge`: as it stood before gas set it back. True: gas that is on is a trial's. */
   onNow(now: BurnerNow, nowS: number, purge: PurgeClock): boolean;
   /** What burns, by the signal, may be the spark of a trial that runs. */
-  doubtsFlame(): boolean;
+  doubtsFlame(): FlameDoubt | undefined;
   /** The fan that the technician confirmed does not run anymore: the manometer shows no fan-only pressure. */
   onFanGone(): void;
   /** The state changed. */

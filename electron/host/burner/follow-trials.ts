@@ -16,7 +16,7 @@ import { measureRecorded } from './measure-recorded.ts';
 import { createLostAfterProof } from './lost-after-proof.ts';
 import { createPressureAfter } from './pressure-after.ts';
 import { createWeakSignal } from './weak-signal.ts';
-import type { RunningTrial } from './running-trial.ts';
+import { type FlameDoubt, isAboutSignal, type RunningTrial } from './running-trial.ts';
 import { openEnds } from '../../../shared/model/trials/unjudged-trials.ts';
 import { trialSecondsOf, purgeSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
 
@@ -29,18 +29,14 @@ export interface TrialRecording {
   step(now: BurnerNow, purge: PurgeClock): boolean;
   /** Stores a trial that is over at once, with the readings there are: the recording ends. One that can still be proved goes on. */
   settle(): void;
-  /** A trial runs whose spark gives the signal of a flame, and may still spark: what burns, by the signal, may be that. */
-  doubtsFlame(): boolean;
+  /** Why what burns, by the signal, may be the spark; undefined where nothing speaks for that. */
+  doubtsFlame(): FlameDoubt | undefined;
   /** Another tracker, which knows what was recorded before, speaks from now on. */
   anotherTracker(): void;
 }
 
 /** The pressure of a trial when it begins is the mean over the last second. */
 const meanOverMs = 1000;
-
-/** The signal does not tell a flame from a spark: no meter failed. */
-const isAboutSignal = (why: Undecided | undefined) =>
-  why === 'signal-before-gas' || why === 'spark-like-flame' || why === 'weaker-than-before';
 
 /** @param setup  that of the capture being recorded */
 export function recordTrials(context: () => HostContext, setup: () => Setup): TrialRecording {
@@ -181,6 +177,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     levels = now.levels;
     const event = follower.step(now, trialSeconds());
     const target = recorder.target();
+    if (now.moment.gas === 'shut' || running.enteredNotLit?.key !== target?.key) running.enteredNotLit = undefined;
     if (!target) return;
     const zeroS = target.zeroMs / 1000;
     if (running.trial && running.trial.key !== target.key) running.trial = undefined;
@@ -233,10 +230,11 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     doubtsFlame() {
       const { running, recorder } = context();
       const { gas, undecided, isDark = false } = running.trial ?? {};
-      if (!gas || (undecided !== 'spark-like-flame' && undecided !== 'weaker-than-before')) return false;
-      if (undecided === 'weaker-than-before' && !isDark && !weak.isWeak()) return false;
+      if (running.enteredNotLit) return 'entered-not-lit';
+      if (!gas || (undecided !== 'spark-like-flame' && undecided !== 'weaker-than-before')) return undefined;
+      if (undecided === 'weaker-than-before' && !isDark && !weak.isWeak()) return undefined;
       // The control sparks no longer than the trial, and a detector has seen the end of that soon after. What ended was no flame either.
-      return isDark || recorder.elapsedS() < gas.atS + trialSeconds() + settleS;
+      return isDark || recorder.elapsedS() < gas.atS + trialSeconds() + settleS ? 'trial-runs' : undefined;
     },
     anotherTracker: () => follower.anotherTracker(),
   };

@@ -26,9 +26,18 @@ export interface RunningTrial {
   undecided?: Undecided;
 }
 
+/** Why what burns, by the signal, may be the spark: a trial runs that may still spark, or it was entered as not lit and its gas is still on. */
+export type FlameDoubt = 'trial-runs' | 'entered-not-lit';
+
+/** The signal does not tell a flame from a spark: no meter failed. */
+export const isAboutSignal = (why: Undecided | undefined): boolean =>
+  why === 'signal-before-gas' || why === 'spark-like-flame' || why === 'weaker-than-before';
+
 /** What goes on besides the recording itself. */
 export interface Running {
   trial: RunningTrial | undefined;
   /** A delayed spark that was announced; it holds for the next trial only. */
   announced: { key: number; sparkDelayS: number } | undefined;
+  /** Its trial was entered as not lit, against what looks like a flame, and its gas is not shut yet. */
+  enteredNotLit: { key: number } | undefined;
 }

@@ -12,7 +12,7 @@ import { trialSpansOf } from '../../../shared/model/sweeps.ts';
 import { isWithin } from '../../../shared/model/trials/unjudged-trials.ts';
 import type { PressureUnit } from '../../../shared/model/units.ts';
 import { doubtOf, entryByHand } from '../burner/end-trial.ts';
-import type { RunningTrial } from '../burner/running-trial.ts';
+import { isAboutSignal, type RunningTrial } from '../burner/running-trial.ts';
 import { isoLocal } from '../clock.ts';
 import type { HostContext } from '../host-context.ts';
 import { setSetup } from '../store/captures.ts';
@@ -119,6 +119,7 @@ export function trialHandlers(context: HostContext): Pick<Handlers<Api>, keyof t
       const entry = entryByHand(context, trial, setupOf(row), verdict);
       if (!entry.ok) return entry;
       if (addOwnTrial(store.db, row.key, owner, entry.value) === undefined) return fail(fault('capture-elsewhere'));
+      if (!verdict.lit && trial.gas && isAboutSignal(trial.undecided)) running.enteredNotLit = { key: row.key };
       return over(verdict.lit ? 'lit' : 'not lit');
     },
     'trials.cancel': async ({ capture }) => {

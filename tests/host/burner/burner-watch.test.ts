@@ -20,7 +20,7 @@ function tell(
     setup: () => setup,
     onAlarm: (alarm: Alarm | undefined) => alarms.push(alarm?.kind),
     onNow: () => false,
-    doubtsFlame: () => false,
+    doubtsFlame: () => undefined,
     onFanGone: () => alarms.push('fan-gone'),
     onChange: () => {},
   });

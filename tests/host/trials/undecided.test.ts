@@ -51,6 +51,27 @@ describe('a trial that the meters do not decide', () => {
       expect(unjudgedTrials(marks, trials, true)).toHaveLength(1);
     },
   );
+  it('and no flame is said to burn over its gas once it is entered as not lit: an alarm comes', async () => {
+    const story = await openStory();
+    await story.run(20, shut);
+    await story.run(6, { ...shut, signal: 4.5 });
+    await story.run(30, shut);
+    await story.run(5, { ...burning, signal: 4.5 }); // gas and spark, and nothing burns
+    valueOf(await story.handlers['trials.end']({ capture: story.capture(), lit: false }, neverAborted));
+    await story.run(12, { ...burning, signal: 4.5 });
+    const { flame, alarm, settingRefusal } = await story.burner();
+    expect(flame).not.toBe('burning');
+    expect(alarm).toBeDefined();
+    expect(settingRefusal).toBeDefined();
+    await story.run(10, shut);
+    expect((await story.burner()).alarm).toBeUndefined();
+    // The next one is judged by itself.
+    await story.run(40, shut);
+    await story.run(5, burning);
+    valueOf(await story.handlers['trials.end']({ capture: story.capture(), lit: true }, neverAborted));
+    await story.run(15, burning);
+    expect(await story.burner()).toMatchObject({ flame: 'burning' });
+  });
   it('and the end of that spark over unlit gas is no flame that is lost', async () => {
     const story = await openStory();
     await story.run(20, shut);

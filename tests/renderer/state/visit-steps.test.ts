@@ -5,6 +5,7 @@ import type { MarkKind } from '../../../shared/model/capture.ts';
 import { doneSteps, nextStep, type VisitProgress } from '../../../renderer/state/visit-steps.ts';
 import type { Decision, IntervalStatus } from '../../../shared/model/results/analysis-result.ts';
 import { isSweeping } from '../../../shared/model/sweeps.ts';
+import { openEnds } from '../../../shared/model/trials/unjudged-trials.ts';
 import { latestReading } from '../../../renderer/state/live/latest-readings.ts';
 
 const capture = (kinds: MarkKind[], more: Partial<CaptureView> = {}): CaptureView => ({
@@ -50,6 +51,18 @@ const ready = {
 const trial = { id: 1, pressure: 2, unit: 'inH2O' as const, sparkDelayS: 0, lit: true };
 
 describe('the next thing to do', () => {
+  it('is to enter how a trial ended that only the technician saw, once gas is shut and purged', () => {
+    const marks: CaptureView['marks'] = [
+      { elapsedS: 1, kind: 'trial-start', text: 'gas on' },
+      { elapsedS: 9, kind: 'trial-end', text: openEnds.noResult },
+    ];
+    const shut = { ...held, gas: 'shut' as const, flame: 'dark' as const, purge: seen };
+    const label = (more: Partial<CaptureView>, burner: BurnerView = shut) =>
+      nextStep({ ...ready, burner, capture: capture([], { marks, ...more }) })?.label;
+    expect(label({})).toBe('Enter how the last trial ended');
+    expect(label({ trials: [{ ...trial, elapsedS: 1 }] })).not.toBe('Enter how the last trial ended');
+    expect(label({}, held)).not.toBe('Enter how the last trial ended');
+  });
   it.each([
     ['meters', { ...ready, signalLive: false, capture: undefined }, 'Connect the flame signal meter'],
     ['burner', { ...ready, burnerNamed: false, capture: undefined }, 'Enter the burner’s name'],
