@@ -5,7 +5,7 @@ import { readingTimeUncertainty } from '../sweep/series/series.ts';
 import { blockLength, bootstrap, type Replicates, replicatesOf } from './bootstrap.ts';
 import { smallestAicc } from './aicc.ts';
 import { chooseRange } from './choose-range.ts';
-import { comparable, type ShapeChoice } from './choose-shape.ts';
+import type { ShapeChoice } from './choose-shape.ts';
 import { correlationTime, type DegreesOfFreedom, degreesOfFreedom } from './effective-sample-size.ts';
 import type { Estimate } from './estimate.ts';
 import type { FitData } from './fit-data.ts';
@@ -68,6 +68,9 @@ function fitToAll(data: FitData, chosen: ShapeChoice): { curve: CurveFit; chosen
   return { curve, chosen };
 }
 
+/** The fits between which the lag of the manometer is sought: a parabola is laid through their criteria. */
+const measured = { tolerance: 1e-4, correlated: false };
+
 /** What the fit takes from the prepared sweep as it is. */
 const fittedParts = ['grid', 'signal', 'coarse', 'scale', 'initial', 'darkStretches', 'shade'] as const;
 
@@ -121,7 +124,7 @@ function fit(input: FitInput): FittedCurve {
       : { suspected: { top: overloadTop }, isKnown: true };
   const asShown = chooseRange(dataOf(coarse), darkStretches, question);
   const shownData = { ...dataOf(coarse), range: asShown.range };
-  const manometerLagS = manometerLag(shownData, asShown.fit, asShown.losses, comparable);
+  const manometerLagS = manometerLag(shownData, asShown.fit, asShown.losses, measured);
   const isDamped = manometerLagS > 0;
   const grid = isDamped ? undamped(input.grid, manometerLagS) : input.grid;
   const atBurner = { ...coarse, grid: isDamped ? undamped(coarse.grid, manometerLagS) : coarse.grid };
