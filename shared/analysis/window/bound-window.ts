@@ -11,6 +11,7 @@ import { pairReadings } from '../sweep/series/pairs.ts';
 import { pressureAt } from '../sweep/series/pressure-grid.ts';
 import type { Excursion } from '../sweep/flame/falls.ts';
 import type { PreparedSweep } from '../sweep/prepared-sweep.ts';
+import { readingNoise } from '../sweep/series/meter-noise.ts';
 import { lossTimeUncertainty } from '../sweep/series/series.ts';
 import { type Contradictions, findContradictions } from './contradictions.ts';
 import { type Dip, findDip } from './diagnostics/dips.ts';
@@ -72,6 +73,7 @@ export function boundWindow(
     sweep,
     settings,
     grid,
+    pressure,
     signal,
     usableSignal,
     scale,
@@ -100,6 +102,7 @@ export function boundWindow(
   const dip = dipWithin(inside);
   const flameHysteresis = flameHysteresisOf(lossesAtEnds, fitted, grid, tracked.spans, lightOffsS, {
     timeU: lossTimeUncertainty(sweep.pressure, sweep.signal),
+    pressureU: readingNoise(pressure.value),
     unit,
     confidence,
   });

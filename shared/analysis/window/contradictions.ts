@@ -100,9 +100,10 @@ function lossesWhereGood({
   interval,
   tested,
   pressureAt,
+  unit,
   ...pairs
 }: ContradictionInput): number[] {
-  const isGood = burnsOtherwise(pairs, tested, interval.required.value, darkStretches, pressureAt);
+  const isGood = burnsOtherwise(pairs, tested, interval.required.value, darkStretches, pressureAt, unit);
   // A signal that fell by half was that of a flame that went out: none flickers so far down, and back again.
   const gone = dropOuts.filter(({ least }) => least < interval.plateau.value / 2);
   // A slow detector is not dark yet when gas is shut or the flame is back: the states tell the loss nevertheless.

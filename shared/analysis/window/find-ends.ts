@@ -62,9 +62,10 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
   const losses = fittedLosses(curve, grid);
   const { value: required } = requiredSignal(sweep.initial.plateau, dropFraction, minimum);
   const pressureNow = (elapsedS: number) => pressureAt(grid, elapsedS);
-  const isAmid = burnsOtherwise(pairs, tested, required, losses, pressureNow);
+  const isAmid = burnsOtherwise(pairs, tested, required, losses, pressureNow, sweep.sweep.pressureUnit);
   const inMiddle = losses.map(isAmid);
   const lossesAtEnds = losses.filter((_, k) => !inMiddle[k]);
+  const pressureU = readingNoise(sweep.pressure.value);
   const lossTimeU = lossTimeUncertainty(sweep.sweep.pressure, sweep.sweep.signal);
   const byModel = fittedSignalInterval({
     fit: curve,
@@ -76,7 +77,7 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
     minimum,
     confidence,
     degrees,
-    pressureU: readingNoise(sweep.pressure.value),
+    pressureU,
     lossTimeU,
     inMiddle,
     cliffWidth: convertPressure(cliffInH2O, 'inH2O', sweep.sweep.pressureUnit),
@@ -126,7 +127,7 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
   const darkAtEnds = sweep.darkStretches.filter(({ lostS }) => !isAmid({ lostS, lostAt: pressureNow(lostS) }));
   const widestGap = convertPressure(widestGapInH2O, 'inH2O', sweep.sweep.pressureUnit);
   const tried = withUntestedGaps(reached, litPairs.pressure, widestGap);
-  const ofTracked = withTrackedLosses(tried, { ...sweep, darkStretches: darkAtEnds }, lossTimeU);
+  const ofTracked = withTrackedLosses(tried, { ...sweep, darkStretches: darkAtEnds }, { timeU: lossTimeU, pressureU });
   const found = whereFlameSeen(withMeterUncertainty(ofTracked, sweep, fitted), sweep, modelFits);
   const residual = modelFits ? curve.residual : residualsOfCurve(interval.curve, pairs.pressure, pairs.signal);
   const sureBy = Math.max(confidence, driftConfidence);

@@ -19,7 +19,10 @@ export interface Expected {
   reached: Record<Side, 'yes' | 'no' | 'either'>;
   /** Of a detector that warms up, the plateau when the sweep began and when it was warm; the same twice of any other. */
   plateau: [number, number];
-  /** Innermost of the signal's end and, where it was lost on that side, the loss: what an interval of a bounded end has to hold. */
+  /**
+   * Innermost of the signal's end and, where it was lost on that side, the loss: what an interval of a bounded end has to hold. A flame
+   * that was blown out at the last pressure that was tested was last known to stay there, and the files' contract makes that the end.
+   */
   ends: Ends;
   /** Where the steady signal is good and the flame stays, or comes back by itself where it was lost: a set point belongs there. */
   burning: Ends;
@@ -44,6 +47,10 @@ interface Seen {
   pressureAt: (step: number) => number;
 }
 
+/** Whether a moment belongs to a sweep: where none was marked, all do. */
+const isInSweep = (sweeps: readonly { fromS: number; toS: number }[], t: number) =>
+  sweeps.length === 0 || sweeps.some(({ fromS, toS }) => t >= fromS && t <= toS);
+
 function seenIn(simulated: Simulated, capture: Capture): Seen {
   const { trace, faults, facts, n } = simulated;
   const sweeps = sweepsOf(capture.marks).filter(({ isVoid }) => !isVoid);
@@ -54,7 +61,7 @@ function seenIn(simulated: Simulated, capture: Capture): Seen {
     const [p, stand] = [trace.pressure[i]!, trace.stand[i]!];
     if (!trace.flame[i] || !trace.valve[i] || Math.abs(p - stand) > eitherShare * stand) continue;
     const t = timeOf(i);
-    if (sweeps.length > 0 && !sweeps.some(({ fromS, toS }) => t >= fromS && t <= toS)) continue;
+    if (!isInSweep(sweeps, t)) continue;
     if (faults.some(({ kind, from_s, to_s }) => kind !== 'zero-shift' && t >= from_s && t <= to_s)) continue;
     steps.push(i);
     least = Math.min(least, p);
@@ -85,6 +92,7 @@ export function asSeen(simulated: Simulated, capture: Capture): Simulated {
 /** Works out the right answer from what was true of the burner and from what the meters could see of it. */
 export function expectedOf(simulated: Simulated, capture: Capture, truth: VisitTruth): Expected {
   const seen = seenIn(simulated, capture);
+  const sweeps = sweepsOf(capture.marks).filter(({ isVoid }) => !isVoid);
   const ends: Ends = {};
   const reached: Expected['reached'] = { low: 'no', high: 'no' };
   for (const [side, by, least] of [
@@ -102,7 +110,12 @@ export function expectedOf(simulated: Simulated, capture: Capture, truth: VisitT
     const near = eitherShare * Math.abs(end);
     // A flame that is lost at its end is never seen beyond it.
     // Blown out by a draft at the last pressure that was tested: nobody can tell that from a pressure that puts it out.
-    const atEdge = truth.losses.some(({ side: at, pressure }) => at === 'none' && Math.abs(pressure - least) < near);
+    const blownOut = truth.losses.filter(
+      ({ side: at, pressure }) => at === 'none' && Math.abs(pressure - least) < near,
+    );
+    const atEdge = blownOut.length > 0;
+    const edge = blownOut.find(({ at_s: t }) => isInSweep(sweeps, t));
+    if (edge && beyond < 0) ends[side] = edge.pressure;
     if (lost !== undefined && isLossSeen(truth, capture, side)) reached[side] = 'yes';
     else if (end === lost || atEdge) reached[side] = 'either';
     else if (Math.abs(beyond) <= near) reached[side] = 'either';

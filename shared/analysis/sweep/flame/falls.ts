@@ -30,6 +30,8 @@ const deviations = 4;
 export const lagMarginShare = 1 / 30;
 /** Pressures nearer to each other than this share of the tested ones are one, for a regulator at rest. */
 export const oneSettingShare = 1 / 150;
+/** A turn moves the pressure by more than a manometer's noise and last digit, inH2O. */
+export const leastTurnInH2O = 0.02;
 
 /**
  * Finds the falls of the signal: runs of readings below what is required that were seen from the last good reading before to the first one

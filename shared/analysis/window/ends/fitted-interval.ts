@@ -92,7 +92,11 @@ export function fittedSignalInterval(input: FittedCurveInput): SignalInterval {
     const timed =
       lostS === undefined
         ? estimate
-        : withLeaving(withMoment(estimate, grid, lostS, lossTimeU), side, rateAround(grid, lostS));
+        : withLeaving(
+            withMoment(estimate, grid, lostS, { timeU: lossTimeU, pressureU: input.pressureU }),
+            side,
+            rateAround(grid, lostS),
+          );
     const flameLost = found.flameLost || (found.bounded && isCliff(fit, side, input.cliffWidth));
     return { ...found, flameLost, ...timed };
   };

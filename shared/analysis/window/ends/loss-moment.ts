@@ -42,15 +42,29 @@ function restedBefore(grid: PressureGrid, atS: number, moved: number): number {
   return pressureAt(grid, t);
 }
 
+/** What is known of one moment. */
+export interface MomentUncertainty {
+  /** Standard uncertainty of the moment, seconds. */
+  timeU: number;
+  /** Standard uncertainty of what the manometer showed then, from its noise and last digit, in the unit of the pressures. */
+  pressureU: number;
+}
+
 /**
- * The pressure at one moment, its interval widened to every pressure that was passed within twice the uncertainty of that moment. A hand
- * turns in jerks: a tenth of a second more or less may be no pressure at all, or the whole jerk, and a standard deviation would say neither.
+ * The pressure at one moment, its interval widened to every pressure that was passed within twice the uncertainty of that moment, and by twice
+ * that of a reading. A hand turns in jerks: a tenth of a second more or less may be no pressure at all, or the whole jerk, and a standard
+ * deviation would say neither.
  *
- * @param atS    the moment, seconds
- * @param timeU  standard uncertainty of the moment, seconds
+ * @param atS  the moment, seconds
  */
-export function withMoment<E extends Estimate>(estimate: E, grid: PressureGrid, atS: number, timeU: number): E {
+export function withMoment<E extends Estimate>(
+  estimate: E,
+  grid: PressureGrid,
+  atS: number,
+  { timeU, pressureU }: MomentUncertainty,
+): E {
   const [least, most] = passedAround(grid, atS, timeU);
   const { ci } = estimate;
-  return { ...estimate, ci: [Math.min(ci[0], least), Math.max(ci[1], most)] };
+  const more = coverage * pressureU;
+  return { ...estimate, ci: [Math.min(ci[0], least - more), Math.max(ci[1], most + more)] };
 }

@@ -4,7 +4,8 @@ import { bootstrapInterval, type Estimate } from '../../curve/estimate.ts';
 import { replicatesOf } from '../../curve/bootstrap.ts';
 import type { FittedCurve } from '../../curve/fit-curve.ts';
 import { pressureAt, type PressureGrid } from '../../sweep/series/pressure-grid.ts';
-import { withMoment } from '../ends/loss-moment.ts';
+import { leastTurnInH2O } from '../../sweep/flame/falls.ts';
+import { type MomentUncertainty, withMoment } from '../ends/loss-moment.ts';
 import type { FittedLoss } from './middle-losses.ts';
 
 /** A flame lost at one pressure that came back by itself at another, farther inside, with gas on; pressures in the sweep's unit. */
@@ -32,9 +33,6 @@ function isLeftAlone(fromS: number, toS: number, spans: readonly StateSpan[], li
   );
 }
 
-/** A turn moves the pressure by more than a manometer's noise and last digit, inH2O. */
-const leastTurnInH2O = 0.02;
-
 /** Whether the regulator was being turned just before a moment: a flame that comes back at rest was lit by a spark, or by chance. */
 const wasTurned = (atS: number, grid: PressureGrid, leastTurn: number, spans: readonly StateSpan[]): boolean =>
   Math.abs(pressureAt(grid, atS + beforeS / 4) - pressureAt(grid, atS - beforeS)) > leastTurn ||
@@ -49,7 +47,6 @@ const wasTurned = (atS: number, grid: PressureGrid, leastTurn: number, spans: re
  *
  * @param losses     fitted ones that end the signal interval or lie beyond its end
  * @param lightOffs  moments at which a light-off is on record, seconds
- * @param timeU      standard uncertainty of the moment of a return, seconds
  */
 export function flameHysteresisOf(
   losses: readonly FittedLoss[],
@@ -57,7 +54,7 @@ export function flameHysteresisOf(
   grid: PressureGrid,
   spans: readonly StateSpan[],
   lightOffs: readonly number[],
-  { timeU, confidence, unit }: { timeU: number; confidence: number; unit: PressureUnit },
+  { timeU, pressureU, confidence, unit }: MomentUncertainty & { confidence: number; unit: PressureUnit },
 ): FlameHysteresis[] {
   const leastTurn = convertPressure(leastTurnInH2O, 'inH2O', unit);
   return losses.flatMap(({ lostS, relitS, lostAt, relitParameter }): FlameHysteresis[] => {
@@ -68,6 +65,6 @@ export function flameHysteresisOf(
     if ((side === 'low') !== returnedAt > lostAt) return [];
     const drawn = replicatesOf(replicates, relitParameter).map((s) => pressureAt(grid, s));
     const returned = bootstrapInterval(returnedAt, drawn, confidence, degrees.both);
-    return [{ side, lostAt, returned: withMoment(returned, grid, relitS, timeU) }];
+    return [{ side, lostAt, returned: withMoment(returned, grid, relitS, { timeU, pressureU }) }];
   });
 }

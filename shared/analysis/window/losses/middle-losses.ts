@@ -1,5 +1,6 @@
 import { mean } from '../../../numerics/descriptive.ts';
-import { lagMarginShare, oneSettingShare } from '../../sweep/flame/falls.ts';
+import { convertPressure, type PressureUnit } from '../../../model/units.ts';
+import { lagMarginShare, leastTurnInH2O, oneSettingShare } from '../../sweep/flame/falls.ts';
 import { lastTime, pressureAt, type PressureGrid } from '../../sweep/series/pressure-grid.ts';
 import type { Pairs } from '../../sweep/series/pairs.ts';
 import type { CurveFit } from '../../curve/fit-shape.ts';
@@ -27,6 +28,7 @@ const turnedWithinS = 1;
  *
  * @param required  required signal, unit of the pairs' signal
  * @param pressureNow  pressure at a time, in the pairs' unit and seconds, no lag removed
+ * @param unit  of the pressures
  */
 export function burnsOtherwise(
   { elapsedS, pressure, signal }: Pairs,
@@ -34,9 +36,12 @@ export function burnsOtherwise(
   required: number,
   dark: readonly Dark[],
   pressureNow: (elapsedS: number) => number,
+  unit: PressureUnit,
 ): (lost: { lostS: number; lostAt: number }) => boolean {
   const margin = lagMarginShare * (highest - lowest);
-  const near = oneSettingShare * (highest - lowest);
+  // Where few pressures were tested a share of them is less than what a regulator at rest lets the pressure wander.
+  const leastTurn = convertPressure(leastTurnInH2O, 'inH2O', unit);
+  const near = Math.max(oneSettingShare * (highest - lowest), leastTurn / 2);
   const isDark = (t: number) => dark.some(({ lostS, relitS }) => t >= lostS && t <= relitS);
   const isGood = pressure.map((_, i) => Number(signal[i]! >= required && !isDark(elapsedS[i]!)));
   // A lag that was fitted too long puts the signal of a flame at a pressure that has passed; without the lag it must be there as well.
@@ -51,10 +56,10 @@ export function burnsOtherwise(
     // A hand that turns, however slowly, moves the mean; one that rests leaves the manometer's last digit.
     const half = during.length >> 1;
     const [earlier, later] = [meanOf(during.slice(0, half)), meanOf(during.slice(half))];
-    const rests = Math.abs(later - earlier) <= near && Math.abs(lostAt - later) <= near;
+    const rests = Math.abs(later - earlier) <= near && Math.abs(lostAt - later) <= Math.max(near, leastTurn);
     // Closing gas leaves the pressures of the sweep.
     const next = pressureNow(lostS + turnedWithinS);
-    const isTurned = Math.abs(next - later) > near && next >= lowest && next <= highest;
+    const isTurned = Math.abs(next - later) > Math.max(near, leastTurn) && next >= lowest && next <= highest;
     return rests && !isTurned && during.filter((i) => isGood[i] === 1).length >= fewestGood * during.length;
   };
   return (lost) =>

@@ -24,7 +24,7 @@ describe('the pressures of the moment at which a flame was lost, at rest or whil
     }
   });
   it('give an end that was lost at rest an interval', () => {
-    const { ci } = withMoment(exactEstimate(1.5), grid, 27, 0.1);
+    const { ci } = withMoment(exactEstimate(1.5), grid, 27, { timeU: 0.1, pressureU: 0 });
     expect(ci[1] - ci[0]).toBeGreaterThan(0.4);
   });
   it('are that of now where it was never turned before', () => {

@@ -9,15 +9,22 @@ const inJerks = pressureGrid({ time, value: time.map((t) => 2 - Math.min(0.5, Ma
 
 describe('the pressure at which a flame was lost', () => {
   it('may be every pressure of the jerk of the hand in which it went', () => {
-    const { ci } = withMoment(exactEstimate(1.8), inJerks, 10.2, 0.2);
+    const { ci } = withMoment(exactEstimate(1.8), inJerks, 10.2, { timeU: 0.2, pressureU: 0 });
     // From 0.2 s before the jerk to 0.1 s after it.
     expect(ci[0]).toBeCloseTo(1.5, 2);
     expect(ci[1]).toBeCloseTo(2, 2);
   });
 
   it('is the pressure at rest where the hand rested longer than the moment is uncertain', () => {
-    const { ci } = withMoment(exactEstimate(2), inJerks, 5, 0.2);
+    const { ci } = withMoment(exactEstimate(2), inJerks, 5, { timeU: 0.2, pressureU: 0 });
     expect(ci[0]).toBeCloseTo(2, 2);
     expect(ci[1]).toBeCloseTo(2, 2);
+  });
+
+  it('is known no better than the manometer shows it', () => {
+    const { ci } = withMoment(exactEstimate(2), inJerks, 5, { timeU: 0.2, pressureU: 0.01 });
+    // Two standard uncertainties, JCGM 100:2008, 6.3.3.
+    expect(ci[0]).toBeCloseTo(1.98, 3);
+    expect(ci[1]).toBeCloseTo(2.02, 3);
   });
 });

@@ -14,7 +14,7 @@ function burnedOtherwise(
   const tested = [Math.min(...all), Math.max(...all)] as const;
   const signal = elapsedS.map((t) => (t > lostS && t < relitS ? 0.1 : level(t)));
   const pairs = { elapsedS, pressure, signal, direction: new Float64Array(elapsedS.length) };
-  return burnsOtherwise(pairs, tested, 4.5, [{ lostS, relitS }], course)({ lostS, lostAt: course(lostS) });
+  return burnsOtherwise(pairs, tested, 4.5, [{ lostS, relitS }], course, 'inH2O')({ lostS, lostAt: course(lostS) });
 }
 /** From 2 inH2O at rest for `restS` down to 1 in 20 s, up to 4 in a minute. */
 const swept = (restS: number) => (t: number) =>
