@@ -75,7 +75,7 @@ function StepsAndState() {
     capture,
     burner,
     ...useKnownAnalysis(capture),
-    nextTrial: useKnownNextTrial(capture),
+    ...useKnownNextTrial(capture),
   };
   return (
     <>

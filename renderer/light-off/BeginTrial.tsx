@@ -13,7 +13,9 @@ import {
 } from '../../shared/burner-state/trials/readiness.ts';
 import { mustShutGas } from '../../shared/burner-state/trials/trial-words.ts';
 import { isSweeping } from '../../shared/model/sweeps.ts';
+import { unjudgedTrials } from '../../shared/model/trials/unjudged-trials.ts';
 import { lastLitOf } from '../../shared/model/trials/valid-trials.ts';
+import { useKnownAnalysis } from '../state/analysis.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import type { Limits } from '../state/limits.ts';
 import { useMeters } from '../state/live/meters.ts';
@@ -39,6 +41,7 @@ export function BeginTrial({
   const begin = useHostAction('trials.begin');
   const burner = useLiveBurner();
   const { advice, isPending } = useAdviceState(capture);
+  const { asLeft } = useKnownAnalysis(capture).analysis?.result ?? {};
   const hasSignalMeter = useMeters().signal !== undefined;
   // What the meters show outweighs the time since the last trial; without them that time is all there is.
   const leftS = burner?.purge.needed ? purgeMissing(burner.purge, burner.purge.wantedS) : purgeLeftS;
@@ -60,13 +63,15 @@ export function BeginTrial({
     isSignalWithoutGas: isWithoutGas,
     isUnpurged: burner !== undefined && isUnpurged(burner, capture.trials),
     isSweeping: isSweeping(capture.marks),
+    isUnjudged: unjudgedTrials(capture.marks, capture.trials, true).length > 0,
+    isPassed: asLeft?.decision === 'pass' && capture.marks.some(({ kind }) => kind === 'as-left'),
     isPending,
     hasFailed: lastLit === false && !advice,
     isDone: advice?.next === null,
     isUnannounced: isUnannounced(advice?.next?.sparkDelay_s, capture),
   };
-  // A sweep that was interrupted asks for its flame, whatever trial the plan asks for.
-  const next = ready.isSweeping ? undefined : advice;
+  // A sweep that was interrupted asks for its flame, whatever trial the plan asks for; a trial without a result asks for that first.
+  const next = ready.isSweeping || ready.isUnjudged || ready.isPassed ? undefined : advice;
   const status = problem ?? (isPurging ? undefined : readyWords(ready));
 
   return (

@@ -20,10 +20,17 @@ const withoutRunning = (capture: CaptureView): CaptureView => ({
 /** The key of the advice on what is on record now. */
 const adviceKey = (capture: CaptureView) => ['advice.get', capture.id, analysisBasis(withoutRunning(capture))];
 
-/** What this page knows of the trial that is advised next; undefined where nothing holds now. Requests nothing. */
-export function useKnownNextTrial(capture: CaptureView | undefined): CaptureAdvice['next'] | undefined {
+/**
+ * What this page knows of the trial that is advised next, undefined where nothing holds now, and whether it is being calculated. Requests
+ * nothing.
+ */
+export function useKnownNextTrial(capture: CaptureView | undefined): {
+  nextTrial: CaptureAdvice['next'] | undefined;
+  isAdvising: boolean;
+} {
   const state = useKnownQuery<CaptureAdvice>(useMemo(() => (capture ? adviceKey(capture) : ['advice.get']), [capture]));
-  return state?.fetchStatus === 'idle' && !state.error ? state.data?.next : undefined;
+  const isKnown = state?.fetchStatus === 'idle' && !state.error;
+  return { nextTrial: isKnown ? state.data?.next : undefined, isAdvising: state?.fetchStatus === 'fetching' };
 }
 
 /** The advice on a capture, asked for again when its trials, its sweeps or its setup have changed; not before there is a sweep. */

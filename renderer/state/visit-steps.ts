@@ -1,6 +1,12 @@
 import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
 import { purgeMissing } from '../../shared/burner-state/purge-clock.ts';
-import { isUnpurged, moreAirWords, notLitWords, withoutGasWords } from '../../shared/burner-state/trials/readiness.ts';
+import {
+  enterResultWords,
+  isUnpurged,
+  moreAirWords,
+  notLitWords,
+  withoutGasWords,
+} from '../../shared/burner-state/trials/readiness.ts';
 import { mustShutGas, trialWords } from '../../shared/burner-state/trials/trial-words.ts';
 import { isTurned } from '../../shared/burner-state/permissions.ts';
 import { comesIn, isSignalWithoutGas } from '../../shared/model/burner-words.ts';
@@ -35,6 +41,8 @@ export interface VisitProgress {
   isCalculating: boolean;
   /** The trial that is advised next, as far as this page knows; null where none is, undefined where nobody has asked. */
   nextTrial?: CaptureAdvice['next'] | undefined;
+  /** Which trial is advised next is being calculated. */
+  isAdvising?: boolean;
 }
 
 /** What the steps ask of an analysis. */
@@ -145,7 +153,7 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
     return { place: 'light-off', label: shutNow };
   // Whoever saw it still knows; later nobody does.
   if (burner?.gas === 'shut' && unjudgedTrials(capture.marks, capture.trials, true).length > 0)
-    return { place: 'light-off', label: 'Enter how the last trial ended' };
+    return { place: 'light-off', label: enterResultWords };
   // Once the regulator has been turned it is too late, and nothing asks for it anymore.
   const isTaken = has(capture, 'as-found');
   const isMissed = !isTaken && isTurnedIn(capture);
@@ -169,6 +177,7 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   if (!analysis && facts.isCalculating) return { place: isLeft ? 'set' : 'window', label: 'Calculating…' };
   // While trials are made, each asks for another window: there is no need to look at every one of them.
   if (!analysis && facts.nextTrial) return { place: 'light-off', label: 'Make the next light-off trial' };
+  if (!analysis && facts.isAdvising) return { place: 'light-off', label: 'Calculating…' };
   if (!analysis) return { place: 'window', label: 'Check the window' };
   if (isLeft) {
     const next = afterAsLeft(analysis);

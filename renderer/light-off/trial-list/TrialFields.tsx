@@ -3,6 +3,7 @@ import type { PressureUnit } from '../../../shared/model/units.ts';
 import { ChoiceField, FieldFrame, TextField } from '../../ui/controls/Field.tsx';
 import type { TrialForm, TrialProblems } from './trial-form.ts';
 
+const notChosen = { value: '', label: 'Choose' } as const;
 const verdicts = [
   { value: 'lit', label: 'Lit' },
   { value: 'not-lit', label: 'Did not light' },
@@ -47,9 +48,10 @@ export function TrialFields({
       {number('Pressure', 'pressure', pressureUnitLabel(unit), 'With gas on')}
       <ChoiceField
         name="Result"
-        value={form.lit ? 'lit' : 'not-lit'}
-        choices={verdicts}
-        onChange={(value) => change({ lit: value === 'lit' })}
+        value={form.lit === undefined ? '' : form.lit ? 'lit' : 'not-lit'}
+        choices={form.lit === undefined ? [notChosen, ...verdicts] : verdicts}
+        problem={problems.lit}
+        onChange={(value) => change({ lit: value === '' ? undefined : value === 'lit' })}
       />
       <ChoiceField name="Spark" value={form.spark} choices={sparks} onChange={(spark) => change({ spark })} />
       {form.spark === 'delayed' && number('Spark after gas', 'sparkDelay', 's')}

@@ -29,9 +29,8 @@ export function UnjudgedTrialDialog({
   const signalUnit = (capture.units.flame_signal ?? 'V') as SignalUnit;
   const initial = (): TrialForm => ({
     ...emptyTrialForm,
-    // The pressure with gas on is the highest; a result that nobody has seen is none.
+    // The pressure with gas on is the highest.
     pressure: pressures ? pressureNumber(pressures[1], unit) : '',
-    lit: false,
     spark: capture.setup.sparkWithGas ? 'with-gas' : 'unknown',
   });
   const entry = useTrialForm(initial, true);

@@ -10,7 +10,8 @@ export type SparkChoice = (typeof sparkChoices)[number];
 /** A trial as typed: text, so that nothing half-typed is lost. Times in seconds; the pressure in the unit that is displayed. */
 export interface TrialForm {
   pressure: string;
-  lit: boolean;
+  /** Undefined until somebody has chosen: a result that nobody has seen is none. */
+  lit: boolean | undefined;
   spark: SparkChoice;
   sparkDelay: string;
   timeToProve: string;
@@ -19,7 +20,7 @@ export interface TrialForm {
 
 export const emptyTrialForm: TrialForm = {
   pressure: '',
-  lit: true,
+  lit: undefined,
   spark: 'with-gas',
   sparkDelay: '',
   timeToProve: '',
@@ -39,13 +40,14 @@ export function formOf(trial: StoredTrial, unit: PressureUnit): TrialForm {
   };
 }
 
-export type TrialProblems = Partial<Record<'pressure' | 'sparkDelay' | 'timeToProve' | 'reason', string>>;
+export type TrialProblems = Partial<Record<'pressure' | 'lit' | 'sparkDelay' | 'timeToProve' | 'reason', string>>;
 
 /** What cannot be used of a form, by field. */
 export function problemsOf(form: TrialForm, needsReason: boolean): TrialProblems {
   const notNegative = (text: string) => !(Number(readNumber(text)) >= 0);
   return {
     ...(!Number.isFinite(readNumber(form.pressure) ?? Number.NaN) && { pressure: 'Enter the pressure with gas on.' }),
+    ...(form.lit === undefined && { lit: 'Choose the result.' }),
     ...(form.spark === 'delayed' && !(Number(readNumber(form.sparkDelay)) > 0) && { sparkDelay: 'Must be above 0 s.' }),
     ...(form.lit &&
       form.timeToProve.trim() !== '' &&
@@ -65,7 +67,7 @@ export function trialOf(form: TrialForm, unit: PressureUnit) {
   return {
     pressure: readNumber(form.pressure)!,
     unit,
-    lit: form.lit,
+    lit: form.lit === true,
     ...(sparkDelayS !== undefined && { sparkDelayS }),
     ...(timeToProveS !== undefined && { timeToProveS }),
   };
@@ -77,7 +79,7 @@ export function changesOf(trial: StoredTrial, form: TrialForm, unit: PressureUni
   const isSparkChanged = form.spark !== was.spark || (form.spark === 'delayed' && form.sparkDelay !== was.sparkDelay);
   return {
     ...(form.pressure !== was.pressure && { pressure: readNumber(form.pressure)!, unit }),
-    ...(form.lit !== was.lit && { lit: form.lit }),
+    ...(form.lit !== undefined && form.lit !== was.lit && { lit: form.lit }),
     ...(isSparkChanged && { sparkDelayS: delayOf(form) ?? null }),
     ...(form.lit && form.timeToProve !== was.timeToProve && { timeToProveS: readNumber(form.timeToProve) ?? null }),
   };

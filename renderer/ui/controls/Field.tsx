@@ -99,6 +99,7 @@ export function ChoiceField<T extends string>({
   value,
   choices,
   help,
+  problem,
   disabled = false,
   onChange,
 }: {
@@ -106,16 +107,18 @@ export function ChoiceField<T extends string>({
   value: T;
   choices: readonly { value: T; label: string }[];
   help?: string;
+  problem?: string | undefined;
   disabled?: boolean;
   onChange: (value: T) => void;
 }) {
   return (
-    <FieldFrame name={name} help={help}>
+    <FieldFrame name={name} help={help} problem={problem}>
       {({ input, describedBy }) => (
         <select
           id={input}
           value={value}
           disabled={disabled}
+          aria-invalid={problem !== undefined}
           aria-describedby={describedBy}
           onChange={(event) => onChange(event.target.value as T)}
         >

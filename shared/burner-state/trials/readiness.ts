@@ -73,6 +73,9 @@ export const moreAirWords = 'More air than at light-off, or a leak: look at the 
 export const withoutGasWords = 'Signal without gas: it must be dark first';
 export const notLitWords = 'The last trial did not light: find out why first';
 
+/** What is asked of a trial that only the technician can judge. */
+export const enterResultWords = 'Enter how the last trial ended';
+
 /** Whether a delayed spark is advised that nobody has announced, and that no meter shows: what is done now counts as a spark at once. */
 export const isUnannounced = (
   advisedDelayS: number | undefined,
@@ -92,12 +95,16 @@ export function readyWords(known: {
   isSignalWithoutGas: boolean;
   /** It is the first, and nobody saw a purge. */
   isUnpurged: boolean;
+  /** Nobody has entered yet how an earlier trial ended. */
+  isUnjudged: boolean;
   /** Which trial is advised is still being calculated. */
   isPending: boolean;
   /** The last trial did not light, and no advice says what that means. */
   hasFailed: boolean;
   /** The flame was lost in a sweep that is not over: it goes on, or is ended, once the pilot burns again. */
   isSweeping: boolean;
+  /** The pressure as left passes: what was to be proved is. */
+  isPassed: boolean;
   /** The advice is to make no further trial. */
   isDone: boolean;
   /** A delayed spark is advised, and not announced yet. */
@@ -108,6 +115,8 @@ export function readyWords(known: {
   if (!known.isReady) return 'Gas is not shut.';
   if (known.isUnpurged) return 'Purge first: none is on record.';
   if (known.isSweeping) return known.hasFailed ? `${notLitWords}.` : 'Relight the pilot, or end the sweep.';
+  if (known.isUnjudged) return `${enterResultWords}.`;
+  if (known.isPassed) return 'As-left passes: no further trial is needed.';
   if (known.isPending) return 'Working out the next trial…';
   if (known.hasFailed) return `${notLitWords}.`;
   if (known.isUnannounced) return 'Announce the delayed spark first.';

@@ -59,9 +59,11 @@ describe('the next trial', () => {
       isMoreAir: false,
       isSignalWithoutGas: false,
       isUnpurged: false,
+      isUnjudged: false,
       isPending: false,
       hasFailed: false,
       isSweeping: false,
+      isPassed: false,
       isDone: false,
       isUnannounced: false,
     };
@@ -71,12 +73,16 @@ describe('the next trial', () => {
       { isMoreAir: true },
       { isSignalWithoutGas: true },
       { isUnpurged: true },
+      { isUnjudged: true },
+      { isPassed: true },
       { isPending: true },
       { hasFailed: true },
       { isDone: true },
       { isUnannounced: true },
     ])
       expect(readyWords({ ...all, ...not })).not.toContain('Ready');
+    // What is left to do comes before what need not be done.
+    expect(readyWords({ ...all, isUnjudged: true, isPassed: true })).toBe('Enter how the last trial ended.');
   });
   it('is for the flame of a sweep that was interrupted, as the head of the window says', () => {
     const lost = {
@@ -85,6 +91,8 @@ describe('the next trial', () => {
       isSignalWithoutGas: false,
       isUnpurged: false,
       isUnannounced: false,
+      isUnjudged: false,
+      isPassed: false,
     };
     const advised = { ...lost, isPending: false, hasFailed: false, isDone: true, isSweeping: true };
     expect(readyWords(advised)).toBe('Relight the pilot, or end the sweep.');

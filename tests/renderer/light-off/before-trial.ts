@@ -1,6 +1,7 @@
 import { createElement, type ReactElement } from 'react';
 import { BeginTrial } from '../../../renderer/light-off/BeginTrial.tsx';
 import type { BurnerView, CaptureView } from '../../../shared/contract/api.ts';
+import type { Mark } from '../../../shared/model/capture.ts';
 
 /** A burner of which nothing is known but that its gas is shut and its purge is seen for `purgedS` of 60 s. */
 export const shutBurner = (purgedS = 60): BurnerView => ({
@@ -15,14 +16,14 @@ export const shutBurner = (purgedS = 60): BurnerView => ({
 
 /**
  * What the place offers before the first trial of a recording; `announcedSparkS` where a delayed spark was announced for it, `purgeLeftS`
- * of the purge after an earlier one.
+ * of the purge after an earlier one, `marks` of the recording so far.
  */
-export function beginTrial(announcedSparkS?: number, purgeLeftS = 0): ReactElement {
+export function beginTrial(announcedSparkS?: number, purgeLeftS = 0, marks: readonly Mark[] = []): ReactElement {
   const capture = {
     id: 'c',
     status: 'recording',
     trials: [],
-    marks: [],
+    marks,
     setup: {},
     units: {},
     announcedSparkS,

@@ -2,11 +2,14 @@ import { renderToStaticMarkup } from 'react-dom/server';
 import { expect, it, vi } from 'vitest';
 import type { BurnerView } from '../../../shared/contract/api.ts';
 import type { CaptureAdvice } from '../../../shared/model/results/advice.ts';
+import type { Mark } from '../../../shared/model/capture.ts';
+import { openEnds } from '../../../shared/model/trials/unjudged-trials.ts';
 import { beginTrial, shutBurner } from './before-trial.ts';
 
 const told = vi.hoisted(() => ({
   advice: undefined as Partial<CaptureAdvice> | undefined,
   isPending: false,
+  analysis: undefined as { result: { asLeft: { decision: string } } } | undefined,
   purgedS: 60,
   burner: {} as Partial<BurnerView>,
 }));
@@ -18,6 +21,7 @@ vi.mock('../../../renderer/state/live/meters.ts', () => ({
 vi.mock('../../../renderer/light-off/use-live-burner.ts', () => ({
   useLiveBurner: () => ({ ...shutBurner(told.purgedS), ...told.burner }),
 }));
+vi.mock('../../../renderer/state/analysis.ts', () => ({ useKnownAnalysis: () => ({ analysis: told.analysis }) }));
 vi.mock('../../../renderer/light-off/use-advice.ts', () => ({
   useAdviceState: () => ({ advice: told.advice, isPending: told.isPending }),
 }));
@@ -94,4 +98,26 @@ it('counts no purge down beside a manometer that may be off: a flame may burn', 
   // Without any meter the time since the last trial is all there is.
   told.burner = {};
   expect(renderToStaticMarkup(beginTrial(undefined, 12))).toContain('Purge: 12 s left');
+});
+
+it('asks for the result of a trial that nobody has entered before it leads to another', () => {
+  told.advice = { next: { pressure: 2.4, sparkDelay_s: 0, reason: '' }, pressureUnit: 'inH2O' };
+  const marks: Mark[] = [
+    { elapsedS: 10, kind: 'trial-start', text: '' },
+    { elapsedS: 20, kind: 'trial-end', text: openEnds.noResult },
+  ];
+  const asked = renderToStaticMarkup(beginTrial(undefined, 0, marks));
+  expect(asked).toContain('Enter how the last trial ended.');
+  expect(asked).not.toMatch(/Ready for the next trial|Next trial: /u);
+});
+
+it('leads to no further trial once the pressure as left passes', () => {
+  told.advice = { next: { pressure: 2.4, sparkDelay_s: 0, reason: '' }, pressureUnit: 'inH2O' };
+  told.analysis = { result: { asLeft: { decision: 'pass' } } };
+  const marks: Mark[] = [{ elapsedS: 90, kind: 'as-left', text: '' }];
+  const passed = renderToStaticMarkup(beginTrial(undefined, 0, marks));
+  expect(passed).toContain('As-left passes: no further trial is needed.');
+  expect(passed).not.toMatch(/Ready for the next trial|Next trial: /u);
+  told.analysis = { result: { asLeft: { decision: 'conditional-pass' } } };
+  expect(renderToStaticMarkup(beginTrial(undefined, 0, marks))).toContain('Next trial: ');
 });

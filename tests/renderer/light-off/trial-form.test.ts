@@ -42,8 +42,14 @@ describe('the correction of a trial', () => {
   });
 });
 
+it('a trial that is added by hand has no result before somebody has chosen one', () => {
+  const typed = { ...emptyTrialForm, pressure: '2.4' };
+  expect(problemsOf(typed, false)).toEqual({ lit: 'Choose the result.' });
+  expect(problemsOf({ ...typed, lit: false }, false)).toEqual({});
+});
+
 it('a trial that is added by hand has what was typed', () => {
-  expect(trialOf({ ...emptyTrialForm, pressure: '2.4', timeToProve: '3' }, 'inH2O')).toEqual({
+  expect(trialOf({ ...emptyTrialForm, lit: true, pressure: '2.4', timeToProve: '3' }, 'inH2O')).toEqual({
     pressure: 2.4,
     unit: 'inH2O',
     lit: true,

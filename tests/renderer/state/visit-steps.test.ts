@@ -157,6 +157,8 @@ describe('the next thing to do', () => {
     expect(label(next)).toBe('Make the next light-off trial');
     expect(label(null)).toBe('Check the window');
     expect(label(undefined)).toBe('Check the window');
+    // After each trial the next one is worked out anew: the window need not be checked meanwhile.
+    expect(label(undefined, { isAdvising: true })).toBe('Calculating…');
     expect(label(next, { burner: { ...held, flame: 'dark' } })).toBe('Shut the gas now, then purge');
   });
 
