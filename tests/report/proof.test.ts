@@ -358,6 +358,21 @@ describe('the proof of settings', () => {
     expect(names.get('sweep-void')).toBe('Sweep discarded');
   });
 
+  it('says beside an alarm for a lost flame that the flame burned on, where the whole visit shows that it did', () => {
+    const state = { gas: 'flowing', regulator: 'at-rest', phase: 'held', probability: 1 } as const;
+    const phases: AnalysisResult['phases'] = [
+      { ...state, from_s: 0, to_s: 60, flame: 'burning' },
+      { ...state, from_s: 60, to_s: 70, flame: 'lost' },
+      { ...state, from_s: 70, to_s: 90, flame: 'burning' },
+    ];
+    const marks = [30, 61].map((elapsedS) => ({ elapsedS, kind: 'flame-lost', text: 'Flame lost. Gas off.' }) as const);
+    const rows = rowsIn(proof({ phases }, visit({ marks, notes: [] })), 'Recording, marks and notes');
+    expect(rows.map(([, , text]) => text)).toEqual([
+      'Gas off. With hindsight the flame burned on, weakly.',
+      'Gas off.',
+    ]);
+  });
+
   it('says from when the time to prove is counted, where there is one', () => {
     const counted = 'Time to prove is counted from the opening of the pilot valve.';
     expect(section(proof(), 'Light-off trials')).toContain(counted);

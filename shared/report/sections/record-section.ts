@@ -1,5 +1,5 @@
 import type { AnalysisResult } from '../../model/results/analysis-result.ts';
-import type { Capture } from '../../model/capture.ts';
+import type { Capture, Mark } from '../../model/capture.ts';
 import { formatDuration, formatElapsed, formatWallTime } from '../../model/format.ts';
 import { type Stretch, stretchKinds, stretchesOf } from '../../model/stretches.ts';
 import { stretchStyles } from '../charts/chart-style.ts';
@@ -34,7 +34,8 @@ export function recordSection(
         .sort((a, b) => a.elapsedS - b.elapsedS)
         .map((mark) => {
           const { name, text } = markWords(mark);
-          return [formatElapsed(mark.elapsedS), name, text];
+          const words = burnedOn(mark, stretches) ? `${text} ${burnedOnWords}` : text;
+          return [formatElapsed(mark.elapsedS), name, words];
         }),
     });
   if (capture.notes.length > 0)
@@ -49,6 +50,16 @@ export function recordSection(
     });
   return { heading: 'Recording, marks and notes', blocks };
 }
+
+/** An alarm for a flame that went out is given within so many seconds of it, and the flame is relit no sooner than that. */
+const alarmS = 3;
+/** What the record says beside an alarm that was none: it stays, and the time line above it must not contradict it in silence. */
+const burnedOnWords = 'With hindsight the flame burned on, weakly.';
+
+/** Whether a mark says that a flame was lost while the whole visit shows that one burned all the time. */
+const burnedOn = ({ kind, elapsedS }: Mark, stretches: readonly Stretch[]): boolean =>
+  kind === 'flame-lost' &&
+  stretches.some((one) => one.kind === 'lit' && one.fromS <= elapsedS - alarmS && one.toS >= elapsedS + alarmS);
 
 /** "Gas shut 1 min 5 s, flame 4 min 12 s, ...": how long each kind of stretch lasted, all together. */
 function describeStretches(stretches: readonly Stretch[]): string {
