@@ -153,7 +153,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     lists,
     storeWatch,
     topics,
-    running: { trial: undefined, announced: undefined, enteredNotLit: undefined },
+    running: { trial: undefined, announced: undefined, enteredNotLit: undefined, unjudged: [] },
     burnerHistory,
     burner,
   };

@@ -54,6 +54,12 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     context().topics.captures.notify();
   };
 
+  /** Nobody has said how a trial ended: the record asks for it, and its entry is to have the purge that was seen. */
+  const endWithoutResult = ({ key, startedS, gas }: RunningTrial, atS: number) => {
+    if (gas) context().running.unjudged.push({ key, startedS, purge: gas.purge });
+    mark('trial-end', atS, openEnds.noResult);
+  };
+
   const gasOn = (target: Target, atS: number, counted: PurgeClock) => {
     const { running, live, clock } = context();
     if (running.trial?.over) settleNow('shut', atS);
@@ -70,7 +76,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
       began.gas = { atS, purge }; // the button had begun this one
       return;
     }
-    if (began) mark('trial-end', atS, openEnds.noResult);
+    if (began) endWithoutResult(began, atS);
     const pressure = live.mean('pilot_pressure', meanOverMs, clock.monotonicMs());
     running.trial = {
       ...(pressure && { pressure: { value: pressure.value, unit: pressure.unit as PressureUnit } }),
@@ -209,9 +215,10 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     const isShut = now.moment.gas === 'shut';
     if (trial.over && now.atS - zeroS >= trial.over.atS + settleS) settleNow(isShut ? 'shut' : 'later');
     // The purge is what counts now: the record asks for the result from here on.
-    if (isShut && isAboutSignal(running.trial?.undecided)) {
+    if (isShut && running.trial && isAboutSignal(running.trial.undecided)) {
+      const ended = running.trial;
       running.trial = undefined;
-      mark('trial-end', now.atS - zeroS, openEnds.noResult);
+      endWithoutResult(ended, now.atS - zeroS);
     }
   };
 

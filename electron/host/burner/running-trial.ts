@@ -40,4 +40,6 @@ export interface Running {
   announced: { key: number; sparkDelayS: number } | undefined;
   /** Its trial was entered as not lit, against what looks like a flame, and its gas is not shut yet. */
   enteredNotLit: { key: number } | undefined;
+  /** The purge before each trial that ended without a result, for the entry that is made later; `startedS` as its mark has it. */
+  unjudged: { key: number; startedS: number; purge: PurgeClock }[];
 }

@@ -4,12 +4,13 @@ import type { Handlers } from '../../../shared/contract/serve.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { purgeUntil } from '../../../shared/burner-state/purge.ts';
 import { trialRefusal } from '../../../shared/burner-state/trials/trial.ts';
+import { purgeFacts } from '../../../shared/burner-state/trials/trial-entry.ts';
 import { correctionDoubt } from '../../../shared/burner-state/trials/verdict.ts';
 import { formatPressure } from '../../../shared/model/format.ts';
 import { fail, ok, type Outcome } from '../../../shared/model/outcome.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import { trialSpansOf } from '../../../shared/model/sweeps.ts';
-import { isWithin } from '../../../shared/model/trials/unjudged-trials.ts';
+import { isWithin, sameS } from '../../../shared/model/trials/unjudged-trials.ts';
 import type { PressureUnit } from '../../../shared/model/units.ts';
 import { doubtOf, entryByHand } from '../burner/end-trial.ts';
 import { isAboutSignal, type RunningTrial } from '../burner/running-trial.ts';
@@ -19,7 +20,7 @@ import { setSetup } from '../store/captures.ts';
 import { type CaptureRow, setupOf } from '../store/read/capture-rows.ts';
 import { addOwnTrial, addTrial, correctTrial, trialsOf, voidTrial } from '../store/trials.ts';
 import { captureRow, currentMarks, recordedRow } from '../capture/lifecycle-rows.ts';
-import { trialSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
+import { purgeSecondsOf, trialSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
 
 // The pressure of a trial is the mean over the second before its start.
 const meanOverMs = 1000;
@@ -132,9 +133,13 @@ export function trialHandlers(context: HostContext): Pick<Handlers<Api>, keyof t
       const found = captureRow(context, capture);
       if (!found.ok) return found;
       const { key, status } = found.value;
+      const purged = running.unjudged.find(
+        (one) => one.key === key && trial.elapsedS !== undefined && Math.abs(one.startedS - trial.elapsedS) < sameS,
+      );
+      const facts = purged && purgeFacts(purged.purge, purgeSecondsOf(setupOf(found.value)));
       if ((status === 'complete' || trial.status === 'void') && trial.reason === undefined)
         return fail(fault('reason-missing'));
-      return entered(ok(addTrial(store.db, key, trial)));
+      return entered(ok(addTrial(store.db, key, { ...facts, ...trial })));
     },
     'trials.correct': async ({ capture, trial, changes, reason, confirmed }) => {
       const found = captureRow(context, capture);

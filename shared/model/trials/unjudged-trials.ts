@@ -11,7 +11,7 @@ export const openEnds = {
 /** The first reading with gas, from which an entry counts, may come so long before the mark that begins its trial, seconds. */
 export const trialLeadS = 3;
 /** Times of marks and entries are the same but for the rounding of a file, seconds. */
-const sameS = 0.01;
+export const sameS = 0.01;
 
 /** Whether a trial of the record, at this time, is the one of these marks. */
 export const isWithin = (elapsedS: number, { fromS, toS }: TimeSpan): boolean =>

@@ -36,6 +36,7 @@ describe('a trial that the meters do not decide', () => {
     'where the spark was seen to give as much as a flame',
     async (shown) => {
       const story = await openStory();
+      await story.handlers['burner.air']({ confirmed: true }, neverAborted);
       await story.run(20, shut);
       await story.run(6, { ...shut, signal: 4.5 });
       await story.run(30, shut);
@@ -48,7 +49,16 @@ describe('a trial that the meters do not decide', () => {
       const { marks, trials, runningTrial } = await story.view();
       expect(runningTrial).toBeUndefined();
       expect(trials).toEqual([]);
-      expect(unjudgedTrials(marks, trials, true)).toHaveLength(1);
+      const [open] = unjudgedTrials(marks, trials, true);
+      // What was seen of the purge before it is on record with the result that is entered later.
+      const entry = { pressure: 2.4, unit: 'inH2O', lit: true, knownBy: 'hand', elapsedS: open!.fromS } as const;
+      const input = { capture: story.capture(), trial: { ...entry, reason: 'seen through the sight port' } };
+      valueOf(await story.handlers['trials.add'](input, neverAborted));
+      const [entered] = (await story.view()).trials;
+      expect(entered).toMatchObject({ lit: true, purgeBy: 'confirmed' });
+      // 20 and 30 s, shut and dark: the six seconds of the igniter in between do not count. Each moment is judged a second late.
+      expect(entered!.purgeS).toBeGreaterThan(47);
+      expect(entered!.purgeS).toBeLessThan(53);
     },
   );
   it('and no flame is said to burn over its gas once it is entered as not lit: an alarm comes', async () => {
