@@ -13,6 +13,7 @@ import { displayUnits, useCapture } from '../state/current-capture.ts';
 import { limitsNow, limitsOf } from '../state/limits.ts';
 import { useMeters } from '../state/live/meters.ts';
 import { useRecording } from '../state/live/recording.ts';
+import { useWholeSpan } from './use-whole-span.ts';
 import { useStretches } from '../state/live/stretches.ts';
 import { useCurrentSetup } from '../state/setup/current-setup.ts';
 import { Caution } from '../ui/Notice.tsx';
@@ -37,7 +38,8 @@ export function SweepPlace() {
   const limits = useMemo(() => limitsOf(setup, units.pressure, units.signal), [setup, units.pressure, units.signal]);
   const judgedBy = limitsNow(capture, setup, units.pressure, units.signal);
   const isLive = capture?.status === 'recording';
-  const spanS = view.spanS ?? wholeSpan(capture?.durationS ?? 0, isLive);
+  const wholeS = useWholeSpan(capture);
+  const spanS = view.spanS ?? wholeS;
   const stretches = useStretches(capture);
   const items = useMemo(() => (capture ? visitItems(capture) : []), [capture]);
   const [picked, setPicked] = useState<VisitItem>();
@@ -55,7 +57,7 @@ export function SweepPlace() {
   );
   const pressureText = useCallback((value: number) => formatPressure(value, units.pressure), [units.pressure]);
   const signalText = useCallback((value: number) => formatSignal(value, units.signal), [units.signal]);
-  const wholeS = () => recording?.buffer.endS ?? 0;
+  const recordedS = () => recording?.buffer.endS ?? 0;
   const stripProps = { recording, spanS, endS: view.endS, isLive, stretches, selected, onSelect: select };
 
   return (
@@ -86,7 +88,7 @@ export function SweepPlace() {
         />
         <div className="sweep-bar">
           <strong>Pressure, {pressureUnitLabel(units.pressure)}</strong>
-          <SpanControls view={view} wholeS={wholeS} isLive={isLive} onView={changeView} onSelect={select} />
+          <SpanControls view={view} wholeS={recordedS} isLive={isLive} onView={changeView} onSelect={select} />
         </div>
         <StripPlot
           {...stripProps}
@@ -99,7 +101,7 @@ export function SweepPlace() {
         <div className="sweep-bar">
           <strong>Signal, {signalUnitLabel(units.signal)}</strong>
           <span>line: flame; dots: none, or not known</span>
-          <ZoomControls view={view} wholeS={wholeS} selected={selected} onView={changeView} />
+          <ZoomControls view={view} wholeS={recordedS} selected={selected} onView={changeView} />
         </div>
         <StripPlot
           {...stripProps}
@@ -141,7 +143,3 @@ export function SweepPlace() {
 const recorded = ['turning-in', 'turning-out', 'at-rest', 'unlit'] as const;
 
 const noMarks = [] as const;
-
-/** The whole recording in whole minutes; while it grows, with one minute to spare, so that the axis seldom changes. */
-const wholeSpan = (durationS: number, isLive: boolean) =>
-  Math.max(1, Math.ceil(durationS / 60 + (isLive ? 1 : 0))) * 60;

@@ -9,6 +9,23 @@ export interface TimeView {
 /** Less than this is not zoomed into, seconds: a few readings of a slow meter. */
 const shortestS = 2;
 
+/** A recording is shown whole in steps of so many seconds, up to a duration, seconds. */
+const wholeSteps = [
+  { untilS: 60, stepS: 60 },
+  { untilS: 300, stepS: 30 },
+  { untilS: 1800, stepS: 120 },
+  { untilS: Infinity, stepS: 600 },
+];
+
+/**
+ * Seconds that show a recording of `durationS` seconds whole, up to the next step: while it grows the axis changes now and then only, and
+ * little of it is empty.
+ */
+export function wholeSpan(durationS: number): number {
+  const { stepS } = wholeSteps.find(({ untilS }) => durationS < untilS)!;
+  return Math.max(1, Math.ceil(durationS / stepS)) * stepS;
+}
+
 /** The view `factor` times as long about its middle, within a recording of `wholeS` seconds. */
 export function zoomed(view: TimeView, factor: number, wholeS: number): TimeView {
   const before = Math.min(view.spanS ?? wholeS, wholeS);

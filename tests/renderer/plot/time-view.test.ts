@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { between, keyMove, panned, zoomed } from '../../../renderer/plot/geometry/time-view.ts';
+import { between, keyMove, panned, wholeSpan, zoomed } from '../../../renderer/plot/geometry/time-view.ts';
 
 const whole = 600;
 const all = { spanS: undefined, endS: undefined };
@@ -8,6 +8,12 @@ describe('the part of a recording that the plots against time show', () => {
   it('is half as long after zooming in, and follows the newest reading as before', () => {
     expect(zoomed(all, 1 / 2, whole)).toEqual({ spanS: 300, endS: undefined });
     expect(zoomed({ spanS: 60, endS: undefined }, 1 / 2, whole)).toEqual({ spanS: 30, endS: undefined });
+  });
+
+  it('holds all of a recording, and is never more than a third empty once a minute is recorded', () => {
+    for (let s = 0; s < 8000; s += 7) expect(wholeSpan(s)).toBeGreaterThanOrEqual(s);
+    for (let s = 61; s < 8000; s += 7) expect(wholeSpan(s)).toBeLessThan(1.5 * s);
+    expect(wholeSpan(65)).toBe(90);
   });
 
   it('keeps its middle where it stands still', () => {
