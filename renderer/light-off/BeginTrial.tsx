@@ -27,19 +27,25 @@ import { NextSpark } from './NextSpark.tsx';
 import { GasOn, PurgeClock } from './PurgeClock.tsx';
 import { useAdviceState } from './use-advice.ts';
 import { useLiveBurner } from './use-live-burner.ts';
+import { useSteadyBurner } from './use-steady-burner.ts';
 
 /** The purge, and then the next trial: gas begins it, or a button where the meters cannot see that. */
 export function BeginTrial({
   capture,
   limits,
   purgeLeftS,
+  now,
 }: {
   capture: CaptureView;
   limits: Limits;
   purgeLeftS: number;
+  /** Elapsed seconds of the recording. */
+  now: number | undefined;
 }) {
   const begin = useHostAction('trials.begin');
   const burner = useLiveBurner();
+  // As a valve shuts, the readings are unclear for some tenths of a second: that is no reason to ask for what was just done.
+  const said = useSteadyBurner(now, undefined);
   const { advice, isPending } = useAdviceState(capture);
   const { asLeft } = useKnownAnalysis(capture).analysis?.result ?? {};
   const hasSignalMeter = useMeters().signal !== undefined;
@@ -54,7 +60,7 @@ export function BeginTrial({
   const mayBegin = !problem && !isPurging && !isMoreAir && !isWithoutGas;
   const lastLit = lastLitOf(capture);
   // Nothing that leads to another trial, nor a delay to announce, beside gas that is to be shut, or that begins one.
-  if (burner && (burner.trialGas || mustShutGas(burner, lastLit))) return <GasOn burner={burner} lastLit={lastLit} />;
+  if (said && (said.trialGas || mustShutGas(said, lastLit))) return <GasOn burner={said} lastLit={lastLit} />;
   const { gas } = burner ?? {};
   const isFirst = burner !== undefined && isBeforeFirstTrial(burner, capture.trials);
   const ready = {
@@ -76,8 +82,8 @@ export function BeginTrial({
 
   return (
     <>
-      {burner && (burner.purge.needed || isFirst || (isPurging && isGasOn(gas))) ? (
-        <PurgeClock burner={burner} lastLit={lastLit} />
+      {said && burner && (burner.purge.needed || isFirst || (isPurging && isGasOn(gas))) ? (
+        <PurgeClock burner={said} lastLit={lastLit} />
       ) : (
         // Without the host nobody knows whether it is over.
         burner && isPurging && <WaitClock leftS={purgeLeftS} ofS={limits.purgeSeconds} />

@@ -62,7 +62,7 @@ export function LightOffPlace() {
           {!capture?.runningTrial && <LateVerdict end={end} />}
           {isRecording && !capture.runningTrial && <UnjudgedTrial capture={capture} unit={units.pressure} />}
           {isRecording && !capture.runningTrial && (
-            <BeginTrial capture={capture} limits={limits} purgeLeftS={purgeLeftS} />
+            <BeginTrial capture={capture} limits={limits} purgeLeftS={purgeLeftS} now={now} />
           )}
           {!isRecording && <NotRecording capture={capture} />}
         </div>

@@ -7,9 +7,9 @@ import { useLiveBurner } from './use-live-burner.ts';
 const justBegunS = 2;
 
 /**
- * What the burner does, for the card of a running trial: a doubt of some tenths of a second does not show.
+ * What the burner does, for what is said of a trial and after it: a doubt of some tenths of a second does not show.
  *
- * @param gasS  when its gas came on, where the meters showed it
+ * @param gasS  when the gas of a running trial came on, where the meters showed it
  */
 export function useSteadyBurner(now: number | undefined, gasS: number | undefined): BurnerView | undefined {
   const burner = useLiveBurner();

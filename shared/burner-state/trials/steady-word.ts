@@ -1,6 +1,6 @@
 import type { FlameState, GasState } from '../../model/burner-words.ts';
 
-/** What is said of the burner in a running trial. */
+/** What is said of the burner. */
 interface BurnerWord {
   gas: GasState;
   flame: FlameState;
@@ -46,7 +46,7 @@ export function rememberSure(
 }
 
 /**
- * What a running trial is said to do: the last sure word until a doubt has lasted a second, so that it does not flip the card. An alarm,
+ * What the burner is said to do in a trial and after it: the last sure word until a doubt has lasted a second, so that it does not flip the card. An alarm,
  * and everything that is sure, come at once.
  *
  * @param memory  of `rememberSure` after this word

@@ -140,7 +140,7 @@ export function gasOnWords(
   if (isSafe)
     return {
       kind: 'purge',
-      title: gas === 'unknown' ? 'Gas: unknown' : 'Gas is on',
+      title: gas === 'unknown' ? 'Gas: unknown' : gas === 'closing' ? 'Gas is shutting off' : 'Gas is on',
       detail: 'A purge counts from the moment at which gas is shut and nothing burns.',
     };
   if (lastLit !== false && gas !== 'unknown' && flame === 'unknown')

@@ -153,6 +153,6 @@ describe('gas that is not shown shut when a trial is over', () => {
   });
   it('is no haste while the pilot that lit burns, or as the pressure falls after it', () => {
     expect(said('flowing', 'burning', true)).toMatchObject({ kind: 'purge', title: 'Gas is on' });
-    expect(said('closing', 'dark', true).kind).toBe('purge');
+    expect(said('closing', 'dark', true)).toMatchObject({ kind: 'purge', title: 'Gas is shutting off' });
   });
 });

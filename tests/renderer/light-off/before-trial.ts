@@ -29,5 +29,5 @@ export function beginTrial(announcedSparkS?: number, purgeLeftS = 0, marks: read
     announcedSparkS,
   } as unknown as CaptureView;
   const limits = { purgeSeconds: 60, trialSeconds: 10 } as Parameters<typeof BeginTrial>[0]['limits'];
-  return createElement(BeginTrial, { capture, limits, purgeLeftS });
+  return createElement(BeginTrial, { capture, limits, purgeLeftS, now: 100 });
 }
