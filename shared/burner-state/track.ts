@@ -1,5 +1,6 @@
 import type { Capture } from '../model/capture.ts';
 import type { Setup } from '../model/setup.ts';
+import { isSaidGasOff } from '../model/said-gas-off.ts';
 import { extent } from '../numerics/descriptive.ts';
 import { binReadings, type Known, knownFrom } from './chain/bins.ts';
 import { type Bin, createFilter, type Filter, withoutPressure } from './chain/filter.ts';
@@ -56,7 +57,8 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
 
   // Once through to learn the levels and the threshold; then again with them, from the start.
   const learned = createFilter(levels, thresholds);
-  const believed = learnFrom(bins, learned, levels, known.fanOnly);
+  const saidOff = saidOffSteps(capture, first);
+  const believed = learnFrom(bins, learned, levels, known.fanOnly, saidOff);
   const weights = learned.thresholdWeights();
   const rows = new Float64Array(bins.length * size);
   const course = createCourse(bins.length);
@@ -83,7 +85,7 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
   takeBackUnlit(moments, first, capture, setup);
   for (const { flame } of moments) followFlame(levels, flame);
   const regulator = regulatorCourse(bins, moments, pressureUncertainty(levels));
-  const isOff = whereOff(bins, moments, troubles, levels, known.fanOnly);
+  const isOff = whereOff(bins, moments, troubles, levels, known.fanOnly, saidOff);
   moments.forEach((moment, t) => {
     moment.regulator = regulator[t]!;
     const { pressure, signal } = troubles[t]!;
@@ -106,11 +108,22 @@ function withoutFrozen(bin: Bin, { pressure, signal }: Troubles): Bin {
   };
 }
 
+/** The steps from which on the manometer is believed again, since the technician said that gas is off and its hose on. */
+const saidOffSteps = ({ marks }: Capture, first: number): Set<number> =>
+  new Set(marks.filter(isSaidGasOff).map(({ elapsedS }) => Math.max(0, Math.ceil(elapsedS / stepS) - first)));
+
 /** Teaches the filter what the meters showed; gives the same bins without the pressures of a manometer that shows no gas over a flame. */
-function learnFrom(bins: readonly Bin[], filter: Filter, levels: Levels, fanOnly: number | undefined): Bin[] {
-  const off = createManometerOff();
+function learnFrom(
+  bins: readonly Bin[],
+  filter: Filter,
+  levels: Levels,
+  fanOnly: number | undefined,
+  saidOff: ReadonlySet<number>,
+): Bin[] {
+  let off = createManometerOff();
   const states = new Float64Array(size);
   return bins.map((bin, t) => {
+    if (saidOff.has(t)) off = createManometerOff();
     const believed = off.isDoubted() ? withoutPressure(bin) : bin;
     filter.step(believed);
     const { flame } = mostProbable(filter.probabilities(states));
@@ -119,17 +132,19 @@ function learnFrom(bins: readonly Bin[], filter: Filter, levels: Levels, fanOnly
   });
 }
 
-/** Where the manometer shows no gas while a flame burns, until it shows gas again: 1 for each such step. */
+/** Where the manometer shows no gas while a flame burns, until it shows gas again or is believed once more: 1 for each such step. */
 function whereOff(
   bins: readonly Bin[],
   moments: readonly Moment[],
   troubles: readonly Troubles[],
   levels: Levels,
   fanOnly: number | undefined,
+  saidOff: ReadonlySet<number>,
 ): Uint8Array {
   const isOff = new Uint8Array(bins.length);
-  const off = createManometerOff();
+  let off = createManometerOff();
   bins.forEach((bin, t) => {
+    if (saidOff.has(t)) off = createManometerOff();
     // While a manometer is silent gas may come on.
     const flame = troubles[t]!.pressure ? 'unknown' : moments[t]!.flame;
     off.step((t + 1) * stepS, offStep(bin, levels, fanOnly ?? levels.shutPressure, flame));

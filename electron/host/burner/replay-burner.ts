@@ -1,6 +1,7 @@
 import { confirmedAir } from '../../../shared/burner-state/air.ts';
 import type { Known } from '../../../shared/burner-state/chain/bins.ts';
 import { roles } from '../../../shared/model/reading.ts';
+import { isSaidGasOff } from '../../../shared/model/said-gas-off.ts';
 import type { Target } from '../acquire/record/store-writer.ts';
 import type { Store } from '../store/open.ts';
 import { marksOf, unitsOf } from '../store/read/capture-rows.ts';
@@ -43,7 +44,9 @@ export async function replayBurner(
   const follower = createBurnerFollower(known);
   const history = createBurnerHistory();
   const units = unitsOf(db, key);
-  const wasConfirmed = confirmedAir(marksOf(db, key));
+  const marks = marksOf(db, key);
+  const wasConfirmed = confirmedAir(marks);
+  const saidOffS = marks.filter(isSaidGasOff).map(({ elapsedS }) => elapsedS);
   let last: TrackedReading[] = [];
   let steppedMs: number | undefined;
   let sliceEndMs = performance.now() + sliceMs;
@@ -60,6 +63,7 @@ export async function replayBurner(
       for (; steppedMs + stepMs <= atMs; steppedMs = atMs - steppedMs > keptMs ? atMs : steppedMs + stepMs) {
         const nowS = (steppedMs - zeroMs) / 1000;
         follower.step(steppedMs, wasConfirmed(nowS));
+        if (saidOffS.some((s) => s > nowS - stepMs / 1000 && s <= nowS)) follower.confirmGasOff();
         if (follower.now) history.add(follower.now, steppedMs / 1000, key, nowS);
       }
       follower.reading(role, atMs, value);

@@ -1,6 +1,7 @@
 import type { Alarm } from '../../../shared/burner-state/alarms.ts';
 import { withoutFlameNow } from '../../../shared/burner-state/shown-state.ts';
 import { alarmFault } from '../../../shared/burner-state/permissions.ts';
+import { saidGasOff } from '../../../shared/model/said-gas-off.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import type { Target } from '../acquire/record/store-writer.ts';
 import type { HostContext } from '../host-context.ts';
@@ -60,7 +61,7 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
       isAlarmed = alarm !== undefined;
       if (alarm) return mark(alarm.kind, alarmFault(alarm).message);
       if (!before?.interrupted || isResumed())
-        mark('gas-shut', isSaid ? 'The technician said so. The alarm is over.' : 'The alarm is over.');
+        mark('gas-shut', isSaid ? `${saidGasOff}. The alarm is over.` : 'The alarm is over.');
       settleRecalled(isSaid);
     },
     onNow(now, nowS, purge) {

@@ -3,6 +3,7 @@ import { alarmFault } from '../../../shared/burner-state/permissions.ts';
 import type { Api } from '../../../shared/contract/api.ts';
 import type { Handlers } from '../../../shared/contract/serve.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
+import { saidGasOff } from '../../../shared/model/said-gas-off.ts';
 import type { HostContext } from '../host-context.ts';
 import { captureRow } from '../capture/lifecycle-rows.ts';
 import { watch } from '../topic.ts';
@@ -36,7 +37,17 @@ export function burnerStateHandlers(
     'burner.gasOff': async () => {
       const { alarm, now } = burner.situation();
       if (alarm && !mayConfirmGasOff(alarm, now)) return fail(alarmFault(alarm));
+      const isAsked = !alarm && burner.view().purge.mayHaveBurned;
       burner.confirmGasOff();
+      // That of an alarm is marked as the alarm ends.
+      if (isAsked) {
+        recorder.mark({
+          elapsedS: recorder.elapsedS(),
+          kind: 'gas-shut',
+          text: `${saidGasOff}, and that the hose is on.`,
+        });
+        topics.captures.notify();
+      }
       return ok({});
     },
   };

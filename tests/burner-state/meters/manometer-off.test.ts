@@ -1,6 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { settingRefusal } from '../../../shared/burner-state/permissions.ts';
-import { at, follow, litAt11, openedAt10, readingsOf, type Story, towards } from '../story.ts';
+import { trackCapture } from '../../../shared/burner-state/track.ts';
+import type { Mark } from '../../../shared/model/capture.ts';
+import { saidGasOff } from '../../../shared/model/said-gas-off.ts';
+import { at, captureOf, follow, litAt11, openedAt10, readingsOf, type Story, towards } from '../story.ts';
 
 /** Burns from 11 s; the hose comes off the manometer at 25 s, to the fan-only pressure or the open air, and the flame goes out at 40 s. */
 const hoseOff = (shows: number): Story => ({
@@ -174,4 +177,17 @@ describe('a manometer that has shown neither gas nor fan, under a signal as high
     expect(at(pilot, 37).now.pressureTrouble).toMatchObject({ kind: 'off' });
     expect(at(pilot, 49)).toMatchObject({ alarm: 'flame-lost', raised: { gasUnseen: true } });
   });
+});
+
+// What the technician said of the hose holds with hindsight as well, from that moment on.
+it('with hindsight gas is unknown behind it until the technician says that it is off and the hose is on', () => {
+  const capture = captureOf(readingsOf(hoseOff(0.2)));
+  const text = `${saidGasOff}. The alarm is over.`;
+  const gasAt = (marks: Mark[], s: number) =>
+    trackCapture({ ...capture, marks }, {}).spans.find(({ from_s, to_s }) => from_s <= s && s < to_s)?.gas;
+  const said: Mark[] = [{ elapsedS: 55, kind: 'gas-shut', text }];
+  expect([50, 60, 68].map((s) => gasAt([], s))).toEqual(['unknown', 'unknown', 'unknown']);
+  expect([50, 60, 68].map((s) => gasAt(said, s))).toEqual(['unknown', 'shut', 'shut']);
+  // The end of an alarm that a meter showed says nothing of the hose.
+  expect(gasAt([{ elapsedS: 55, kind: 'gas-shut', text: 'The alarm is over.' }], 60)).toBe('unknown');
 });

@@ -1,4 +1,5 @@
 import { expect, it } from 'vitest';
+import { isSaidGasOff } from '../../../shared/model/said-gas-off.ts';
 import { neverAborted } from '../test-host.ts';
 import { type Shown, openStory, shut, unlit, burning } from '../trials/burner-story.ts';
 
@@ -37,4 +38,25 @@ it('nobody ends the alarm of a flame that is lost while the manometer shows gas'
   expect((await story.burner()).alarm).toMatchObject({ kind: 'flame-lost' });
   expect((await story.burner()).alarm).not.toHaveProperty('mayConfirm');
   expect(await story.handlers['burner.gasOff']({}, neverAborted)).toMatchObject({ ok: false });
+});
+
+it('what the technician says of a hose without an alarm is on record', async () => {
+  const story = await openStory();
+  await story.run(10, shut);
+  await story.run(1, unlit);
+  await story.run(20, burning);
+  await story.run(20, shut);
+  // A flame burned behind a hose that was off: the manometer showed shut gas.
+  await story.run(8, { pressure: 0, signal: 4.6 });
+  await story.run(20, hoseOffDark);
+  expect(await story.burner()).toMatchObject({ purge: { mayHaveBurned: true } });
+  const marksOfGas = async () => (await story.view()).marks.filter(({ kind }) => kind === 'gas-shut');
+  expect(await marksOfGas()).toEqual([]);
+  await story.handlers['burner.gasOff']({}, neverAborted);
+  const said = await marksOfGas();
+  expect(said).toHaveLength(1);
+  expect(isSaidGasOff(said[0]!)).toBe(true);
+  // Nothing is left to be said.
+  await story.handlers['burner.gasOff']({}, neverAborted);
+  expect(await marksOfGas()).toHaveLength(1);
 });

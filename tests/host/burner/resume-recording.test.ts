@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { waitUntil } from '../../helpers/wait-until.ts';
-import { interruptAsOrphan } from '../test-host.ts';
+import { interruptAsOrphan, neverAborted } from '../test-host.ts';
 import { burning, openStory, setup, shut, unlit } from '../trials/burner-story.ts';
 
 /** Tells a story, kills the recording, and goes on with it `pauseS` later in another host, with what both meters show then for 3 s. */
@@ -71,4 +71,24 @@ it('goes on sounding when the flame that was lost before the interruption is sti
   }, unlit);
   await waitUntil('the alarm', async () => (await next.burner()).alarm !== undefined);
   expect((await next.burner()).alarm?.message).toMatch(/Shut the gas now/);
+});
+
+it('remembers what the technician said of the hose before the interruption', async () => {
+  const dark = { pressure: 0, signal: 0.02 };
+  const tell = (says: boolean) =>
+    killAfter(async (story) => {
+      await story.run(10, shut);
+      await story.run(2, unlit);
+      await story.run(20, burning);
+      await story.run(6, { pressure: 0, signal: 4.6 }); // the hose comes off
+      await story.run(15, dark);
+      if (says) await story.handlers['burner.gasOff']({}, neverAborted);
+      await story.run(5, dark);
+    }, dark);
+  const said = await tell(true);
+  await waitUntil('gas is shut', async () => (await said.burner()).gas === 'shut');
+  expect((await said.burner()).alarm).toBeUndefined();
+  const unsaid = await tell(false);
+  await waitUntil('the alarm', async () => (await unsaid.burner()).alarm !== undefined);
+  expect((await unsaid.burner()).gas).toBe('unknown');
 });
