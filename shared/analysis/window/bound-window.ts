@@ -20,7 +20,7 @@ import type { SweepEnds } from './find-ends.ts';
 import { type FlameHysteresis, flameHysteresisOf } from './losses/flame-hysteresis.ts';
 import { judgeTrials, type LightOff } from './light-off.ts';
 import { expandedUncertainty, pressureUncertainty, requiredSignalUncertainty } from './meter-uncertainty.ts';
-import { whileLit } from './losses/middle-losses.ts';
+import { fittedLosses, whileLit } from './losses/middle-losses.ts';
 import { type Disagreement, findDisagreement } from './diagnostics/sweep-agreement.ts';
 import { findUnsteady, type Steadiness } from './diagnostics/steadiness.ts';
 import type { Bounds } from './evidence.ts';
@@ -100,7 +100,8 @@ export function boundWindow(
       ? findDip(litPairs.pressure, litPairs.signal, ends, required.value, inflation)
       : undefined;
   const dip = dipWithin(inside);
-  const flameHysteresis = flameHysteresisOf(lossesAtEnds, fitted, grid, tracked.spans, lightOffsS, {
+  const fittedAndAtEnds = { atEnds: lossesAtEnds, fitted: fittedLosses(curve, grid) };
+  const flameHysteresis = flameHysteresisOf(fittedAndAtEnds, fitted, interval, grid, tracked.spans, lightOffsS, {
     timeU: lossTimeUncertainty(sweep.pressure, sweep.signal),
     pressureU: readingNoise(pressure.value),
     unit,

@@ -1,11 +1,14 @@
 import { convertPressure, type PressureUnit } from '../../../model/units.ts';
 import type { StateSpan } from '../../../burner-state/track.ts';
-import { bootstrapInterval, type Estimate } from '../../curve/estimate.ts';
+import { bootstrapInterval, coverage, type Estimate, exactEstimate } from '../../curve/estimate.ts';
 import { replicatesOf } from '../../curve/bootstrap.ts';
 import type { FittedCurve } from '../../curve/fit-curve.ts';
 import { pressureAt, type PressureGrid } from '../../sweep/series/pressure-grid.ts';
 import { leastTurnInH2O } from '../../sweep/flame/falls.ts';
+import { lossesWithGasOn } from '../../sweep/flame/losses-with-gas-on.ts';
+import { longestLag } from '../../sweep/series/initial-estimates.ts';
 import { type MomentUncertainty, withMoment } from '../ends/loss-moment.ts';
+import type { SignalEnd, SignalInterval } from '../ends/signal-interval.ts';
 import type { FittedLoss } from './middle-losses.ts';
 
 /** A flame lost at one pressure that came back by itself at another, farther inside, with gas on; pressures in the sweep's unit. */
@@ -34,12 +37,74 @@ function isLeftAlone(fromS: number, toS: number, spans: readonly StateSpan[], li
 }
 
 /** Whether the regulator was being turned just before a moment: a flame that comes back at rest was lit by a spark, or by chance. */
-const wasTurned = (atS: number, grid: PressureGrid, leastTurn: number, spans: readonly StateSpan[]): boolean =>
-  Math.abs(pressureAt(grid, atS + beforeS / 4) - pressureAt(grid, atS - beforeS)) > leastTurn ||
-  spans.some(
-    ({ from_s, to_s, regulator }) =>
-      from_s < atS && to_s > atS - beforeS && (regulator === 'turning-in' || regulator === 'turning-out'),
+const wasTurned = (
+  atS: number,
+  lagU: number,
+  grid: PressureGrid,
+  leastTurn: number,
+  spans: readonly StateSpan[],
+): boolean => {
+  // A lag that is not known moves the moment, and with it what came before.
+  const fromS = atS - beforeS - Math.min(longestLag, coverage * lagU);
+  return (
+    Math.abs(pressureAt(grid, atS + beforeS / 4) - pressureAt(grid, fromS)) > leastTurn ||
+    spans.some(
+      ({ from_s, to_s, regulator }) =>
+        from_s < atS && to_s > fromS && (regulator === 'turning-in' || regulator === 'turning-out'),
+    )
   );
+};
+
+/** A loss after which the flame burned again, as somebody tells it: the fit, or the states. */
+interface ToldReturn {
+  lostS: number;
+  relitS: number;
+  lostAt: number;
+  returned: Estimate;
+}
+
+/** Those of the fit. */
+const fittedReturns = (
+  losses: readonly FittedLoss[],
+  { replicates, degrees }: FittedCurve,
+  grid: PressureGrid,
+  { confidence, ...uncertainty }: MomentUncertainty & { confidence: number },
+): ToldReturn[] =>
+  losses
+    .filter(({ lostS, relitS }) => relitS > lostS && relitS < Infinity)
+    .map(({ lostS, relitS, lostAt, relitParameter }) => {
+      const drawn = replicatesOf(replicates, relitParameter).map((s) => pressureAt(grid, s));
+      const estimate = bootstrapInterval(pressureAt(grid, relitS), drawn, confidence, degrees.both);
+      return { lostS, relitS, lostAt, returned: withMoment(estimate, grid, relitS, uncertainty) };
+    });
+
+/** The states tell a moment to so many seconds: they look at a tenth of a second at a time, through a lag that they estimate themselves. */
+const statesU = 0.5;
+
+/**
+ * Those that the states tell and the fit does not have: a steep shoulder with a lag that is too long follows a flame that is lost at one
+ * pressure and back at another just as well.
+ */
+const trackedReturns = (
+  spans: readonly StateSpan[],
+  fitted: readonly FittedLoss[],
+  interval: SignalInterval,
+  grid: PressureGrid,
+  { timeU, pressureU }: MomentUncertainty,
+): ToldReturn[] =>
+  lossesWithGasOn(spans).flatMap(({ fromS, isForGood }) => {
+    const again = spans.find(({ from_s, flame }) => from_s > fromS && (flame === 'lighting' || flame === 'burning'));
+    if (isForGood || !again) return [];
+    const relitS = again.from_s;
+    if (fitted.some((loss) => loss.lostS < relitS && loss.relitS > fromS)) return [];
+    const lostAt = pressureAt(grid, fromS);
+    const isAtEnd = (end: SignalEnd | undefined, by: 1 | -1) =>
+      end?.bounded && end.flameLost && (lostAt - end.ci[by < 0 ? 1 : 0]) * by >= 0;
+    if (!isAtEnd(interval.low, -1) && !isAtEnd(interval.high, 1)) return [];
+    const uncertainty = { timeU: Math.hypot(timeU, statesU), pressureU };
+    const returned = withMoment(exactEstimate(pressureAt(grid, relitS)), grid, relitS, uncertainty);
+    return [{ lostS: fromS, relitS, lostAt, returned }];
+  });
 
 /**
  * The losses of the flame after which it came back by itself: gas flowed all the while, no light-off is on record, and the
@@ -49,22 +114,24 @@ const wasTurned = (atS: number, grid: PressureGrid, leastTurn: number, spans: re
  * @param lightOffs  moments at which a light-off is on record, seconds
  */
 export function flameHysteresisOf(
-  losses: readonly FittedLoss[],
-  { replicates, tested, degrees }: FittedCurve,
+  losses: { atEnds: readonly FittedLoss[]; fitted: readonly FittedLoss[] },
+  fitted: FittedCurve,
+  interval: SignalInterval,
   grid: PressureGrid,
   spans: readonly StateSpan[],
   lightOffs: readonly number[],
-  { timeU, pressureU, confidence, unit }: MomentUncertainty & { confidence: number; unit: PressureUnit },
+  { unit, ...uncertainty }: MomentUncertainty & { confidence: number; unit: PressureUnit },
 ): FlameHysteresis[] {
+  const { tested, lag } = fitted;
   const leastTurn = convertPressure(leastTurnInH2O, 'inH2O', unit);
-  return losses.flatMap(({ lostS, relitS, lostAt, relitParameter }): FlameHysteresis[] => {
-    if (!(relitS > lostS && relitS < Infinity && isLeftAlone(lostS, relitS, spans, lightOffs))) return [];
-    const returnedAt = pressureAt(grid, relitS);
-    if (!wasTurned(relitS, grid, leastTurn, spans)) return [];
+  const told = [
+    ...fittedReturns(losses.atEnds, fitted, grid, uncertainty),
+    ...trackedReturns(spans, losses.fitted, interval, grid, uncertainty),
+  ];
+  return told.flatMap(({ lostS, relitS, lostAt, returned }): FlameHysteresis[] => {
+    if (!isLeftAlone(lostS, relitS, spans, lightOffs)) return [];
+    if (!wasTurned(relitS, lag.standardError, grid, leastTurn, spans)) return [];
     const side = lostAt - tested[0] < tested[1] - lostAt ? 'low' : 'high';
-    if ((side === 'low') !== returnedAt > lostAt) return [];
-    const drawn = replicatesOf(replicates, relitParameter).map((s) => pressureAt(grid, s));
-    const returned = bootstrapInterval(returnedAt, drawn, confidence, degrees.both);
-    return [{ side, lostAt, returned: withMoment(returned, grid, relitS, { timeU, pressureU }) }];
+    return (side === 'low') === returned.value > lostAt ? [{ side, lostAt, returned }] : [];
   });
 }
