@@ -153,6 +153,7 @@ function fit(input: FitInput): FittedCurve {
       degrees.both,
       Math.hypot(readingTimeU, manometerLagU(manometerLagS)),
       confidence,
+      initial.lagLimits.longestS,
     ),
     manometerLagS,
     grid,

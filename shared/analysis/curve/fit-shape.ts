@@ -8,7 +8,7 @@ import { censored } from './censoring.ts';
 import type { FitData } from './fit-data.ts';
 import { isPlausibleLag } from './lag.ts';
 import { createPredictor } from './predict-signal.ts';
-import { priorsFor } from './priors.ts';
+import { offPrior, priorsFor } from './priors.ts';
 import { type Layout, layoutOf, type Shape } from './model/shape.ts';
 import { centerClipped, devianceOf, levelsOf, noiseModelOf, whiten } from './signal-noise.ts';
 import { startFromFit, startingValues } from './starting-values.ts';
@@ -88,8 +88,8 @@ export function fitShape(
     for (let i = 0; i < m; i += 1)
       into[i] = beyond[i] === 0 ? weight[i]! * (signal.value[i]! - predicted[i]!) : standardizedAt(i).residual;
     whiten(into, 1, autocorrelation);
-    priors.forEach(({ at, and, mean, deviation }, k) => {
-      into[m + k] = (x[at]! + (and === undefined ? 0 : x[and]!) - mean) / deviation;
+    priors.forEach((prior, k) => {
+      into[m + k] = offPrior(prior, x).residual;
     });
   };
   const { size } = layout;
@@ -103,9 +103,10 @@ export function fitShape(
     }
     whiten(into, size, autocorrelation);
     into.fill(0, m * size);
-    priors.forEach(({ at, and, deviation }, k) => {
-      into[(m + k) * size + at] = 1 / deviation;
-      if (and !== undefined) into[(m + k) * size + and] = 1 / deviation;
+    priors.forEach((prior, k) => {
+      const { slope } = offPrior(prior, x);
+      into[(m + k) * size + prior.at] = slope;
+      if (prior.and !== undefined) into[(m + k) * size + prior.and] = slope;
     });
   };
   const search = (start: Float64Array, iterations: number, tolerance: number) =>

@@ -1,5 +1,5 @@
 import { exp } from '../../numerics/elementary.ts';
-import { longestLag } from '../sweep/series/initial-estimates.ts';
+import { type LagLimits, longestLag, usualLagLimits } from '../sweep/series/initial-estimates.ts';
 import { addUncertainty, bootstrapInterval, type Estimate } from './estimate.ts';
 import type { Layout } from './model/shape.ts';
 
@@ -47,11 +47,15 @@ export function lagGains(lag: number, stepS: number): LagGains {
 
 /**
  * Prior knowledge of the lag: detector, amplifier and meter together lag by 0.3 to 3 s, so 1.2 s give or take 1 s, and about
- * as much of it first-order. The bootstrap draws them twice as wide, since burners differ more than a fit should wander.
+ * as much of it first-order. The bootstrap draws them twice as wide, since burners differ more than a fit should wander. Beyond what the
+ * light-offs of the capture leave room for, which has half a second to spare, it is given a tenth of a second.
  */
-export const lagPriors = (layout: Layout) => [
+export const lagPriors = (layout: Layout, limits: LagLimits) => [
   { at: layout.lag, mean: 1.2, deviation: 1, scale: 2 },
   { at: layout.lagRoot, mean: 1, deviation: 0.7, scale: 2 },
+  ...(limits === usualLagLimits
+    ? []
+    : [{ at: layout.lag, mean: limits.shortestS, upTo: limits.longestS, deviation: 0.1, scale: 5 }]),
 ];
 
 /**
@@ -62,7 +66,7 @@ export const isPlausibleLag = (lagS: number): boolean => lagS > -longestLag && l
 
 /**
  * The lag in seconds with its interval. A manometer that lags behind the signal makes it negative.
- * A sweep without a shoulder says nothing of the lag, whatever its noise suggests: everything up to `longestLag` is possible,
+ * A sweep without a shoulder says nothing of the lag, whatever its noise suggests: everything up to `longestLagS` is possible,
  * with the standard uncertainty of a rectangle (JCGM 100:2008, 4.3.7).
  *
  * @param lagS          as fitted, seconds
@@ -70,6 +74,7 @@ export const isPlausibleLag = (lagS: number): boolean => lagS > -longestLag && l
  * @param hasShoulder   whether the fitted curve has a shoulder at all
  * @param degrees       degrees of freedom of the shoulders together
  * @param readingTimeU  standard uncertainty of the time of a reading, seconds
+ * @param longestLagS   longest lag that light-offs and shut gas allow, seconds
  */
 export function estimateLag(
   lagS: number,
@@ -78,14 +83,15 @@ export function estimateLag(
   degrees: number,
   readingTimeU: number,
   confidence: number,
+  longestLagS: number,
 ): Estimate {
   const lag = bootstrapInterval(lagS, replicates, confidence, degrees);
   if (!hasShoulder)
     return {
       ...lag,
       value: Math.max(0, lag.value),
-      standardError: longestLag / Math.sqrt(12),
-      ci: [0, longestLag],
+      standardError: longestLagS / Math.sqrt(12),
+      ci: [0, longestLagS],
     };
   return addUncertainty(lag, readingTimeU, confidence);
 }

@@ -15,9 +15,21 @@ export interface Prior {
   /** Another parameter, when the sum of the two is known and neither alone. */
   and?: number;
   mean: number;
+  /** All between `mean` and this is as likely; beyond them the deviation counts. */
+  upTo?: number;
   deviation: number;
   /** How many times `deviation` the bootstrap draws it with; 1 when absent. */
   scale?: number;
+}
+
+/** By how many deviations a parameter, or the sum of two, lies off what is known of it, and how that changes with it. */
+export function offPrior({ at, and, mean, upTo = mean, deviation }: Prior, x: Float64Array) {
+  const value = x[at]! + (and === undefined ? 0 : x[and]!);
+  const isWithin = value > mean && value < upTo;
+  return {
+    residual: isWithin ? 0 : (value - (value >= upTo ? upTo : mean)) / deviation,
+    slope: isWithin ? 0 : 1 / deviation,
+  };
 }
 
 /**
@@ -43,7 +55,7 @@ export function priorsFor(
 ): Prior[] {
   const { scale } = input;
   const swing = swingOf(initial);
-  const priors: Prior[] = lagPriors(layout);
+  const priors: Prior[] = lagPriors(layout, initial.lagLimits);
   if (layout.dark >= 0) priors.push({ at: layout.dark, mean: initial.dark, deviation: 0.3 * swing });
   for (const at of [layout.lowWidth, layout.highWidth])
     if (at >= 0) priors.push({ at, mean: log(0.06 * scale.half), deviation: 1.2 });

@@ -16,7 +16,7 @@ export function startingValues({ input, initial }: FitData, layout: Layout, loss
   const last = lastTime(input.grid);
   const starts: Float64Array[] = [];
   const widths = layout.low < 0 && layout.high < 0 ? [0.04] : [0.04, 0.12];
-  for (const lag of new Set([Math.min(Math.max(initial.lagS, 0.3), 4), 1]))
+  for (const lag of new Set([Math.min(Math.max(initial.lagS, 0.3), 4), Math.min(1, initial.lagLimits.longestS)]))
     for (const width of widths) {
       const x = new Float64Array(layout.size);
       const put = (at: number, value: number) => {

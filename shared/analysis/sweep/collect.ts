@@ -13,6 +13,8 @@ export interface Sweep {
   signal: Series;
   /** The manometer over the whole capture, outside of the sweep as well: what a valve does shows there. The same where that is the sweep. */
   wholePressure: Series;
+  /** The signal likewise. */
+  wholeSignal: Series;
   /** Highest signal that the meter showed, where it reported an overload: readings there stand for that or more. */
   overloadTop?: number;
   pressureUnit: PressureUnit;
@@ -36,6 +38,7 @@ export function collectSweep(capture: Capture): Outcome<Sweep> {
   const pressures: Reading[] = [];
   const wholePressures: Reading[] = [];
   const signals: Reading[] = [];
+  const wholeSignals: Reading[] = [];
   const overloads: number[] = [];
   for (const reading of capture.readings) {
     const list = reading.role === 'pilot_pressure' ? pressures : reading.role === 'flame_signal' ? signals : undefined;
@@ -46,8 +49,9 @@ export function collectSweep(capture: Capture): Outcome<Sweep> {
       continue;
     }
     counts[list === pressures ? 'pressure' : 'signal'] += 1;
-    if (list === pressures && Number.isFinite(reading.elapsedS)) wholePressures.push(reading);
-    if (Number.isFinite(reading.elapsedS) && inSweep(reading.elapsedS)) list.push(reading);
+    if (!Number.isFinite(reading.elapsedS)) continue;
+    (list === pressures ? wholePressures : wholeSignals).push(reading);
+    if (inSweep(reading.elapsedS)) list.push(reading);
   }
   if (counts.pressure === 0) return fail(fault('no-pressure'));
   if (counts.signal === 0) return fail(fault('no-signal'));
@@ -59,7 +63,9 @@ export function collectSweep(capture: Capture): Outcome<Sweep> {
   const pressure = inTimeOrder(pressures, inUnit);
   const isWhole = pressures.length === wholePressures.length;
   const wholePressure = isWhole ? pressure : inTimeOrder(wholePressures, inUnit);
-  const shown = inTimeOrder(signals, (reading) => convertSignal(reading.value, reading.unit as SignalUnit, signalUnit));
+  const asSignal = (reading: Reading) => convertSignal(reading.value, reading.unit as SignalUnit, signalUnit);
+  const shown = inTimeOrder(signals, asSignal);
+  const wholeSignal = signals.length === wholeSignals.length ? shown : inTimeOrder(wholeSignals, asSignal);
   const { signal, top } = withOverloads(
     shown,
     overloads.sort((a, b) => a - b),
@@ -68,6 +74,7 @@ export function collectSweep(capture: Capture): Outcome<Sweep> {
     pressure,
     signal,
     wholePressure,
+    wholeSignal,
     ...(top !== undefined && { overloadTop: top }),
     pressureUnit,
     signalUnit,

@@ -12,12 +12,13 @@ import { clocksApart } from './meter-faults/clocks-apart.ts';
 import { shareOneClock } from './meter-faults/one-clock.ts';
 import { findFrozen, whileMoving } from './meter-faults/frozen.ts';
 import { finiteTimes } from './finite-times.ts';
+import { lagLimits } from './lag-limits.ts';
 import { clean, removeSpikes, timelyTest, withoutWrongTimes } from './clean.ts';
 import { collectSweep, lightOffMoments, minPairs } from './collect.ts';
 import { findDropOuts, withoutDropOuts } from './flame/drop-outs.ts';
 import { findRepeatedLosses, type RepeatedLosses, withoutLosses } from './flame/repeated-losses.ts';
 import { findDarkStretches } from './flame/flame-loss.ts';
-import { longestLag, initialEstimates } from './series/initial-estimates.ts';
+import { type LagLimits, longestLag, initialEstimates } from './series/initial-estimates.ts';
 import { roughNoise } from './series/meter-noise.ts';
 import { pressuresWhileUnclear, testedPressures, whilePressureKnown } from './series/pairs.ts';
 import { pressureGrid, type PressureGrid } from './series/pressure-grid.ts';
@@ -59,17 +60,19 @@ function separateDropOuts(
   whole: Series,
   repeated: RepeatedLosses | undefined,
   { dropFraction, minimumSignal }: SweepSettings,
+  limits: LagLimits,
 ): Pick<PreparedSweep, 'dropOuts' | 'initial'> & { steadySignal: Series } {
-  const lagOf = (some: Series) => initialEstimates(grid, averageBlocks(some, maxReadings)).lagS;
+  const estimatesOf = (some: Series) => initialEstimates(grid, averageBlocks(some, maxReadings), limits);
+  const lagOf = (some: Series) => estimatesOf(some).lagS;
   const lit = repeated && withoutLosses(whole, repeated, lagOf(whole));
   const signal = lit && lit.time.length >= minPairs ? lit : whole;
-  const rough = initialEstimates(grid, averageBlocks(signal, maxReadings));
+  const rough = estimatesOf(signal);
   const required = requiredSignal(rough.plateau, dropFraction, minimumSignal);
   const dropOuts = findDropOuts(grid, signal, rough, required.value, roughNoise(signal));
   if (dropOuts.length === 0) return { dropOuts, steadySignal: signal, initial: rough };
   const steadySignal = withoutDropOuts(signal, dropOuts);
   if (steadySignal.time.length < minPairs) return { dropOuts: [], steadySignal: signal, initial: rough };
-  return { dropOuts, steadySignal, initial: initialEstimates(grid, averageBlocks(steadySignal, maxReadings)) };
+  return { dropOuts, steadySignal, initial: estimatesOf(steadySignal) };
 }
 
 /**
@@ -117,7 +120,13 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   if (usableSignal.time.length < minPairs)
     return fail(fault('too-few-pairs', { pairs: usableSignal.time.length, least: minPairs }));
   const repeatedLosses = findRepeatedLosses(tracked.spans, grid, testedPressures(grid, usableSignal, 0));
-  const { dropOuts, steadySignal, initial } = separateDropOuts(grid, usableSignal, repeatedLosses, settings);
+  const { dropOuts, steadySignal, initial } = separateDropOuts(
+    grid,
+    usableSignal,
+    repeatedLosses,
+    settings,
+    lagLimits(tracked.spans, sweep.wholePressure, sweep.wholeSignal),
+  );
   const signal = averageBlocks(steadySignal, maxReadings);
 
   const [lowest, highest] = testedPressures(grid, signal, 0);

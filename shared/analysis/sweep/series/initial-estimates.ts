@@ -5,8 +5,9 @@ import type { Series } from './series.ts';
 
 /** Initial estimates, from which the fit of the curve starts. Signals in the signal's unit, pressures in the pressure's. */
 export interface InitialEstimates {
-  /** Seconds by which the signal follows the pressure. */
+  /** Seconds by which the signal follows the pressure, and between what that lies. */
   lagS: number;
+  lagLimits: LagLimits;
   /** Level of the plateau and of the dark. */
   plateau: number;
   dark: number;
@@ -22,6 +23,13 @@ export interface InitialEstimates {
  * top.
  */
 export const longestLag = 5;
+/** Between which lags the signal follows the pressure as shown, seconds; below zero where the manometer is the slower meter. */
+export interface LagLimits {
+  shortestS: number;
+  longestS: number;
+}
+/** Where nothing else tells. */
+export const usualLagLimits: LagLimits = { shortestS: -longestLag, longestS: longestLag };
 /** Shorter lags than this no detector has, seconds (common practice). */
 export const shortestLagS = 0.3;
 /** Step of the search for the lag, seconds: a third of the shortest lag. */
@@ -32,10 +40,12 @@ const lagBins = 60;
 /**
  * Estimates lag, levels and shoulders. The lag by least scatter: for each candidate the readings are sorted into bins of
  * pressure, and that candidate is taken at which signals of one bin, from turning out and in, lie nearest together.
+ *
+ * @param limits  between which the lag lies, by the light-offs of the capture
  */
-export function initialEstimates(grid: PressureGrid, signal: Series): InitialEstimates {
+export function initialEstimates(grid: PressureGrid, signal: Series, limits = usualLagLimits): InitialEstimates {
   let best = { lagS: 0, scatter: Infinity };
-  for (let lagS = 0; lagS <= longestLag + 1e-9; lagS += lagStepS) {
+  for (let lagS = 0; lagS <= limits.longestS + 1e-9; lagS += lagStepS) {
     const scatter = scatterAt(grid, signal, lagS);
     if (scatter < best.scatter) best = { lagS, scatter };
   }
@@ -55,6 +65,7 @@ export function initialEstimates(grid: PressureGrid, signal: Series): InitialEst
   while (high < bins.length && levels[high]! > half) high += 1;
   return {
     lagS,
+    lagLimits: limits,
     plateau,
     dark,
     ...(low >= 0 && low < top && { halfLow: (bins[low]!.pressure + bins[low + 1]!.pressure) / 2 }),
