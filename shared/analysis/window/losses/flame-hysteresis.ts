@@ -3,7 +3,7 @@ import type { StateSpan } from '../../../burner-state/track.ts';
 import { bootstrapInterval, coverage, type Estimate, exactEstimate } from '../../curve/estimate.ts';
 import { replicatesOf } from '../../curve/bootstrap.ts';
 import type { FittedCurve } from '../../curve/fit-curve.ts';
-import { pressureAt, type PressureGrid } from '../../sweep/series/pressure-grid.ts';
+import { lastTime, pressureAt, type PressureGrid } from '../../sweep/series/pressure-grid.ts';
 import { leastTurnInH2O } from '../../sweep/flame/falls.ts';
 import { lossesWithGasOn } from '../../sweep/flame/losses-with-gas-on.ts';
 import { longestLag } from '../../sweep/series/initial-estimates.ts';
@@ -96,6 +96,8 @@ const trackedReturns = (
     const again = spans.find(({ from_s, flame }) => from_s > fromS && (flame === 'lighting' || flame === 'burning'));
     if (isForGood || !again) return [];
     const relitS = again.from_s;
+    // What happened outside of the sweep has no pressure here.
+    if (fromS < grid.startS || relitS > lastTime(grid)) return [];
     if (fitted.some((loss) => loss.lostS < relitS && loss.relitS > fromS)) return [];
     const lostAt = pressureAt(grid, fromS);
     const isAtEnd = (end: SignalEnd | undefined, by: 1 | -1) =>
