@@ -9,7 +9,7 @@ import {
 } from '../../shared/burner-state/trials/readiness.ts';
 import { mustShutGas, trialWords } from '../../shared/burner-state/trials/trial-words.ts';
 import { isTurned } from '../../shared/burner-state/permissions.ts';
-import { comesIn, isSignalWithoutGas } from '../../shared/model/burner-words.ts';
+import { comesIn, isGasOn, isSignalWithoutGas } from '../../shared/model/burner-words.ts';
 import type { CaptureAdvice } from '../../shared/model/results/advice.ts';
 import type { AnalysisResult } from '../../shared/model/results/analysis-result.ts';
 import { isSweeping, sweepsOf } from '../../shared/model/sweeps.ts';
@@ -176,7 +176,7 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   const isLeft = has(capture, 'as-left');
   if (!analysis && facts.isCalculating) return { place: isLeft ? 'set' : 'window', label: 'Calculating…' };
   // While trials are made, each asks for another window: there is no need to look at every one of them.
-  if (!analysis && facts.nextTrial) return { place: 'light-off', label: 'Make the next light-off trial' };
+  if (!analysis && facts.nextTrial) return { place: 'light-off', label: nextTrialLabel(burner) };
   if (!analysis && facts.isAdvising) return { place: 'light-off', label: 'Calculating…' };
   if (!analysis) return { place: 'window', label: 'Check the window' };
   if (isLeft) {
@@ -186,6 +186,12 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   }
   if (!analysis.result.setPoint) return { place: 'window', label: 'No set point to turn to: see why' };
   return { place: 'set', label: burns(burner) ? 'Set the regulator, record as-left' : 'Set once the pilot burns' };
+}
+
+/** The next trial, and what comes before it: its gas is shut and purged first. */
+function nextTrialLabel(burner: BurnerView | undefined): string {
+  if (isPurgeDue(burner)) return 'Purge, then make the next trial';
+  return isGasOn(burner?.gas) ? 'Shut gas and purge, then the next trial' : 'Make the next light-off trial';
 }
 
 /** Where the first light-off trials belong, by the ends that were found; the analysis may not be known. */

@@ -154,7 +154,11 @@ describe('the next thing to do', () => {
     const label = (nextTrial: VisitProgress['nextTrial'], more: Partial<VisitProgress> = {}) =>
       nextStep({ ...ready, analysis: undefined, capture: made, nextTrial, ...more })?.label;
     const next = { pressure: 2.4, sparkDelay_s: 0, reason: '' };
-    expect(label(next)).toBe('Make the next light-off trial');
+    expect(label(next)).toBe('Shut gas and purge, then the next trial');
+    const shut = { ...held, gas: 'shut', flame: 'out' } as const;
+    const purged = { needed: true, purgedS: 60, waitedS: 0, wantedS: 60 };
+    expect(label(next, { burner: { ...shut, purge: purged } })).toBe('Make the next light-off trial');
+    expect(label(next, { burner: { ...shut, purge: { ...purged, purgedS: 20 } } })).toMatch(/^Purge, then/u);
     expect(label(null)).toBe('Check the window');
     expect(label(undefined)).toBe('Check the window');
     // After each trial the next one is worked out anew: the window need not be checked meanwhile.
