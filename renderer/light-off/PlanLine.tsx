@@ -4,7 +4,7 @@ import { noSettingWords } from '../../shared/light-off/count-words.ts';
 import { judgedTrials, lastLitOf } from '../../shared/model/trials/valid-trials.ts';
 import { useConnection } from '../state/connection.ts';
 import { Shape } from '../ui/Shape.tsx';
-import { planAsked } from './plan-words.ts';
+import { agreeWords, planAsked } from './plan-words.ts';
 import { useAdviceNow } from './use-advice.ts';
 import { useLiveBurner } from './use-live-burner.ts';
 
@@ -18,6 +18,7 @@ export function PlanLine({ capture }: { capture: CaptureView }) {
   // A failure may have left no set point, so that there is nothing that a plan could be met at.
   const isUnset = known && !known.plan && judgedTrials(capture.trials, capture.setup).length > 0;
   const plan = known?.plan ?? (isUnset ? { met: false, counts: noSettingWords } : undefined);
+  const agree = capture.status === 'recording' && known && !plan?.met ? agreeWords(capture, known.proof) : undefined;
   if (!plan) return <p>{planAsked(capture)}</p>;
   return (
     <div className="plan-line" data-met={plan.met}>
@@ -26,6 +27,11 @@ export function PlanLine({ capture }: { capture: CaptureView }) {
         {plan.met ? 'Plan met' : 'Plan not met'}
       </strong>
       <p>{plan.counts}</p>
+      {agree && (
+        <p>
+          <strong>{agree}</strong>
+        </p>
+      )}
     </div>
   );
 }

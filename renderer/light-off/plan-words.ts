@@ -1,4 +1,5 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
+import type { CaptureAdvice } from '../../shared/model/results/advice.ts';
 import { askedWords } from '../../shared/light-off/plan-at-setting.ts';
 import { planOf } from '../../shared/light-off/plan.ts';
 import { sweepsOf } from '../../shared/model/sweeps.ts';
@@ -7,6 +8,18 @@ import { judgedTrials } from '../../shared/model/trials/valid-trials.ts';
 /** What the plan asks for, as a sentence. */
 export const planAsked = ({ setup }: Pick<CaptureView, 'setup'>): string =>
   `The plan asks for ${askedWords(planOf(setup))}.`;
+
+/**
+ * What has to be agreed before the delayed trials that the plan still needs can be advised; undefined where nothing is missing. Without it
+ * the trials that are advised never meet the plan.
+ */
+export const agreeWords = (
+  { setup }: Pick<CaptureView, 'setup'>,
+  { plainStillNeeded, delayedStillNeeded }: CaptureAdvice['proof'],
+): string | undefined =>
+  plainStillNeeded === 0 && delayedStillNeeded > 0 && setup.trialLimits?.longestDelay_s === undefined
+    ? 'No delayed trial is advised before the longest spark delay is agreed: enter it at Burner.'
+    : undefined;
 
 /** Whether a sweep was made that counts, without which there is nothing to calculate from. */
 export const hasSweep = ({ marks }: Pick<CaptureView, 'marks'>): boolean =>

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { hasSweep, knownMeanwhile, planAsked } from '../../../renderer/light-off/plan-words.ts';
+import { agreeWords, hasSweep, knownMeanwhile, planAsked } from '../../../renderer/light-off/plan-words.ts';
 import type { Mark, Trial } from '../../../shared/model/capture.ts';
 
 const trial = (lit: boolean): Trial => ({ pressure: 2.4, unit: 'inH2O', sparkDelayS: 0, lit });
@@ -20,6 +20,13 @@ describe('what is known of light-off before anything is calculated', () => {
     const known = knownMeanwhile({ setup: {}, marks: swept, trials });
     expect(known[0]).toMatch(/^Calculating/u);
     expect(known[1]).toBe('So far 2 of 3 lit.');
+  });
+  it('asks for the longest spark delay once nothing but delayed trials is missing, and none is agreed', () => {
+    const proof = { plainStillNeeded: 0, delayedStillNeeded: 1 };
+    expect(agreeWords({ setup: {} }, proof)).toContain('longest spark delay');
+    expect(agreeWords({ setup: { trialLimits: { longestDelay_s: 5 } } }, proof)).toBeUndefined();
+    expect(agreeWords({ setup: {} }, { ...proof, plainStillNeeded: 2 })).toBeUndefined();
+    expect(agreeWords({ setup: {} }, { ...proof, delayedStillNeeded: 0 })).toBeUndefined();
   });
   it('says what the plan asks for: so many in a row, or the trials of a claim', () => {
     expect(planAsked({ setup: {} })).toBe(
