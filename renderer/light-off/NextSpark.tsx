@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { sparkDelayRefusal } from '../../shared/burner-state/trials/trial.ts';
 import { formatNumber, formatSeconds } from '../../shared/model/format.ts';
@@ -28,6 +28,11 @@ export function NextSpark({
   const change = useWorkbench((workbench) => workbench.change);
   const [isDelayed, setDelayed] = useState(false);
   const [asks, setAsks] = useState(false);
+  // What announces it may lie below the view, while above it is asked for.
+  const delay = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    if (isDelayed) delay.current?.scrollIntoView({ block: 'nearest' });
+  }, [isDelayed]);
   // Practice: half way through the trial.
   const delayS = readNumber(typed) ?? trialSeconds / 2;
   const problem = delayS > 0 ? sparkDelayRefusal(delayS, trialSeconds)?.message : 'Must be above 0 s.';
@@ -59,7 +64,7 @@ export function NextSpark({
         </Button>
       </fieldset>
       {isDelayed && (
-        <>
+        <div ref={delay} className="stack">
           <FieldFrame
             name="Spark delay"
             help={`Pilot trial time: ${trialSeconds} s. Counts as delayed from ${formatSeconds(trialSeconds / 2)} on`}
@@ -89,7 +94,7 @@ export function NextSpark({
               text="Not announced yet: a trial now is recorded with its spark at once, as you said of this control."
             />
           )}
-        </>
+        </div>
       )}
       {!isDelayed && capture.units.ignition !== undefined && <p>The spark is wired: its moment is recorded.</p>}
       {!isDelayed && capture.units.ignition === undefined && (

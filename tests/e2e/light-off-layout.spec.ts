@@ -91,6 +91,11 @@ test('what is read next at Light-off is in view on small laptops before, during 
     await ready();
     await expect(page.locator('.next-trial')).toBeVisible({ timeout: 30_000 });
     await atSizes(page, '3-ready', inView(page, '.next-trial', '.plan-line', picture, firstTrial));
+    await atSizes(page, '4-delayed', async () => {
+      await button(page, 'Spark with gas').click();
+      await button(page, 'Delayed spark').click();
+      await expect.soft(button(page, 'Announce delayed spark')).toBeInViewport({ ratio: 0.99 });
+    });
   } finally {
     burner.close();
   }

@@ -15,6 +15,8 @@ function run(program: string, args: string[], cwd: string): { status: number | n
     cwd,
     env: { ...env, PILOT_BENCH_DATA: join(cwd, 'store') },
     encoding: 'utf8',
+    // A registry that does not answer must not hold up all the tests behind this one.
+    timeout: 200_000,
   });
   return { status: done.status, out: done.stdout, err: done.stderr };
 }
