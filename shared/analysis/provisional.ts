@@ -1,3 +1,4 @@
+import { usualLagLimits } from './sweep/series/initial-estimates.ts';
 import { formatPressure } from '../model/format.ts';
 import { convertPressure } from '../model/units.ts';
 import type { Study } from './study.ts';
@@ -14,10 +15,15 @@ export const isFlameUnseen = ({ tracked, interval }: Pick<Study, 'tracked' | 'in
 
 /**
  * Neither end was found, and nothing else shows that the signal answers to a flame: it is its own measure of what is good, or it was never dark,
- * whatever gas did.
+ * whatever gas did. One that was seen to come with gas or to go with it bounds the lag, and answers.
  */
-export const hasNoFlameResponse = ({ interval, tracked }: Pick<Study, 'interval' | 'tracked'>): boolean =>
+export const hasNoFlameResponse = ({
+  interval,
+  tracked,
+  initial,
+}: Pick<Study, 'interval' | 'tracked' | 'initial'>): boolean =>
   interval.status === 'open-both' &&
+  initial.lagLimits === usualLagLimits &&
   (interval.required.basis === 'drop-fraction' ||
     !tracked.spans.some(({ flame }) => flame === 'dark' || flame === 'out' || flame === 'lost'));
 

@@ -41,6 +41,25 @@ describe('a signal that shows no flame', () => {
   });
 });
 
+describe('a level signal of a flame over all that was swept', () => {
+  const random = createRandom(400);
+  // A window wider than the sweep; gas is on from 10 to 250 s.
+  const isOn = (t: number) => t > 10 && t < 250;
+  const pressureAt = (t: number) => (isOn(t) ? downAndUp(Math.min(200, Math.max(0, t - 25))) : 0);
+  const level = (t: number) => (isOn(t) ? 4.5 : 0.02) + 0.02 * random.normal();
+  const seen = (signal: (p: number, t: number) => number) =>
+    codes(resultOf(sweepWith(signal, { pressureAt, lastS: 260, stepS: 0.2 })));
+
+  it('is one that answers where it came with the gas and went with it', () => {
+    const said = seen((_, t) => level(t));
+    expect(said).toContain('low-end-not-reached');
+    expect(said).not.toContain('no-flame-response');
+  });
+  it('is none where it stood through shut gas', () => {
+    expect(seen(() => 4.5 + 0.02 * random.normal())).toContain('no-flame-response');
+  });
+});
+
 describe('a flame that goes out within a second, each time it was lit', () => {
   it('is said to have been seen, and gives no set point', () => {
     const facts = { low: 1, high: 4, width: 0.1, fanOnly: 0.1, plateau: 8, start: 2.7, seed: 3 };
