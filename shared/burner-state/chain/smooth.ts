@@ -8,8 +8,11 @@ const size = hiddenStates.length;
 /** Probabilities of hidden states and lags, step after step. */
 export interface Course {
   steps: number;
-  /** Those of each step: `jointSize` numbers, lag by lag. */
-  probabilities: Float64Array;
+  /**
+   * For each lag those of the hidden states, one step after the other. One array for each lag, and nothing written where it is idle: of the
+   * memory for an hour most is then never touched, and first touching it took a third of the time.
+   */
+  probabilities: readonly Float64Array[];
   /** Which lags are not idle: `lags` numbers for each step. */
   isActive: Uint8Array;
 }
@@ -17,14 +20,17 @@ export interface Course {
 /** Room for so many steps. */
 export const createCourse = (steps: number): Course => ({
   steps,
-  probabilities: new Float64Array(steps * jointSize),
+  probabilities: Array.from({ length: lags }, () => new Float64Array(steps * size)),
   isActive: new Uint8Array(steps * lags),
 });
 
 /** Keeps the filtered probabilities of a step; what was kept of it before is forgotten. */
 export function keepStep(course: Course, step: number, { probabilities, isActive }: JointNow): void {
-  course.probabilities.set(probabilities, step * jointSize);
   course.isActive.set(isActive, step * lags);
+  course.probabilities.forEach((ofLag, k) => {
+    if (!isActive[k]) return;
+    for (let i = 0, n = k * size, at = step * size; i < size; i += 1) ofLag[at + i] = probabilities[n + i]!;
+  });
 }
 
 /** Adds the probability of each hidden state, whatever the lag, times a weight: `into` holds those of each step, one step after the other. */
@@ -32,8 +38,8 @@ export function addStates({ steps, probabilities, isActive }: Course, weight: nu
   for (let t = 0; t < steps; t += 1)
     for (let k = 0; k < lags; k += 1) {
       if (!isActive[t * lags + k]) continue;
-      const at = t * jointSize + k * size;
-      for (let i = 0; i < size; i += 1) into[t * size + i]! += weight * probabilities[at + i]!;
+      const ofLag = probabilities[k]!;
+      for (let n = t * size, end = n + size; n < end; n += 1) into[n]! += weight * ofLag[n]!;
     }
 }
 
@@ -51,8 +57,8 @@ export function smoothCourse({ steps, probabilities, isActive }: Course, transit
   const ratio = new Float64Array(size);
   const anyLag = new Float64Array(size);
   for (let t = steps - 2; t >= 0; t -= 1) {
-    const now = t * jointSize;
-    const after = now + jointSize;
+    const now = t * size;
+    const after = now + size;
     const activeNow = t * lags;
     const activeAfter = activeNow + lags;
     const moves = transitions[t + 1]!;
@@ -60,7 +66,7 @@ export function smoothCourse({ steps, probabilities, isActive }: Course, transit
     for (let k = 0; k < lags; k += 1) {
       if (!isActive[activeNow + k]) continue;
       const at = k * size;
-      predictStates(probabilities, moves, predicted, now + at, at);
+      predictStates(probabilities[k]!, moves, predicted, now, at);
       for (let i = 0; i < size; i += 1) whole[i]! += predicted[at + i]!;
     }
     anyLag.fill(0);
@@ -70,14 +76,15 @@ export function smoothCourse({ steps, probabilities, isActive }: Course, transit
         continue;
       }
       const at = k * size;
+      const ofLag = probabilities[k]!;
       if (!isActive[activeNow + k]) {
-        for (let i = 0; i < size; i += 1) ratio[i] = whole[i]! > 0 ? probabilities[after + at + i]! / whole[i]! : 0;
+        for (let i = 0; i < size; i += 1) ratio[i] = whole[i]! > 0 ? ofLag[after + i]! / whole[i]! : 0;
         addBack(moves, ratio, 1, anyLag, 0);
         continue;
       }
       for (let i = 0; i < size; i += 1) {
         const before = (1 - lagChange) * predicted[at + i]! + (lagChange / lags) * whole[i]!;
-        ratio[i] = before > 0 ? probabilities[after + at + i]! / before : 0;
+        ratio[i] = before > 0 ? ofLag[after + i]! / before : 0;
       }
       back.fill(0, at, at + size);
       addBack(moves, ratio, 1 - lagChange, back, at);
@@ -87,8 +94,9 @@ export function smoothCourse({ steps, probabilities, isActive }: Course, transit
     for (let k = 0; k < lags; k += 1) {
       if (!isActive[activeNow + k]) continue;
       const at = k * size;
+      const ofLag = probabilities[k]!;
       for (let i = 0; i < size; i += 1) {
-        const smoothed = probabilities[now + at + i]! * (back[at + i]! + anyLag[i]!);
+        const smoothed = ofLag[now + i]! * (back[at + i]! + anyLag[i]!);
         back[at + i] = smoothed;
         total += smoothed;
       }
@@ -97,7 +105,8 @@ export function smoothCourse({ steps, probabilities, isActive }: Course, transit
     if (!(total > 0)) continue;
     for (let k = 0; k < lags; k += 1) {
       if (!isActive[activeNow + k]) continue;
-      for (let n = k * size, end = n + size; n < end; n += 1) probabilities[now + n] = back[n]! / total;
+      const ofLag = probabilities[k]!;
+      for (let i = 0, n = k * size; i < size; i += 1) ofLag[now + i] = back[n + i]! / total;
     }
   }
 }
