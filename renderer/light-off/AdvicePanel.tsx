@@ -12,7 +12,7 @@ import { useMeters } from '../state/live/meters.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { noAdviceWords } from './no-advice-words.ts';
-import { isAdvisable, knownMeanwhile } from './plan-words.ts';
+import { isAdvisable, knownMeanwhile, stopsShort } from './plan-words.ts';
 import { useAdvice } from './use-advice.ts';
 import { useLiveBurner } from './use-live-burner.ts';
 
@@ -54,11 +54,13 @@ export function AdvicePanel({ capture }: { capture: CaptureView }) {
   );
 }
 
-function WhyNext({ advice: { next, reason, candidates, pressureUnit } }: { advice: CaptureAdvice }) {
+function WhyNext({ advice }: { advice: CaptureAdvice }) {
+  const { next, reason, candidates, pressureUnit } = advice;
   const others = candidates.filter(({ pressure }) => pressure !== next?.pressure);
   return (
     <>
-      <p>{reason}</p>
+      {/* Why no trial is advised that the plan asks for stands where the next one would. */}
+      {!stopsShort(advice) && <p>{reason}</p>}
       {next && <p>{trialCaution}</p>}
       {next && next.sparkDelay_s > 0 && <p>{delayCaution}</p>}
       {others.length > 0 && (

@@ -24,6 +24,7 @@ import { Panel } from '../ui/Panel.tsx';
 import { Announce, Notice } from '../ui/Notice.tsx';
 import { NextTrial } from './NextTrial.tsx';
 import { NextSpark } from './NextSpark.tsx';
+import { stopsShort } from './plan-words.ts';
 import { GasOn, PurgeClock } from './PurgeClock.tsx';
 import { useAdviceState } from './use-advice.ts';
 import { useLiveBurner } from './use-live-burner.ts';
@@ -74,6 +75,7 @@ export function BeginTrial({
     isPending,
     hasFailed: lastLit === false && !advice,
     isDone: advice?.next === null,
+    stopsShort: advice !== undefined && stopsShort(advice),
     isUnannounced: isUnannounced(advice?.next?.sparkDelay_s, capture),
   };
   // A sweep that was interrupted asks for its flame, whatever trial the plan asks for; a trial without a result asks for that first.

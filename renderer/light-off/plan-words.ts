@@ -21,6 +21,10 @@ export const agreeWords = (
     ? 'No delayed trial is advised before the longest spark delay is agreed: enter it at Burner.'
     : undefined;
 
+/** Whether no trial is advised although the plan asks for more: the reason is what the technician needs to know. */
+export const stopsShort = ({ next, plan }: Pick<CaptureAdvice, 'next' | 'plan'>): boolean =>
+  next === null && plan?.met !== true;
+
 /** Whether a sweep was made that counts, without which there is nothing to calculate from. */
 export const hasSweep = ({ marks }: Pick<CaptureView, 'marks'>): boolean =>
   sweepsOf(marks).some(({ isVoid }) => !isVoid);

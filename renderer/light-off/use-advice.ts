@@ -6,7 +6,7 @@ import { analysisBasis } from '../state/analysis-basis.ts';
 import { useConnection } from '../state/connection.ts';
 import { useKnownQuery } from '../state/known-query.ts';
 import { callHostOrThrow } from '../state/host-calls.ts';
-import { isAdvisable } from './plan-words.ts';
+import { isAdvisable, stopsShort } from './plan-words.ts';
 import { settle } from '../state/settle.ts';
 
 /** The record without the trial that runs: until it is entered it changes nothing of what the others prove. */
@@ -21,16 +21,21 @@ const withoutRunning = (capture: CaptureView): CaptureView => ({
 const adviceKey = (capture: CaptureView) => ['advice.get', capture.id, analysisBasis(withoutRunning(capture))];
 
 /**
- * What this page knows of the trial that is advised next, undefined where nothing holds now, and whether it is being calculated. Requests
- * nothing.
+ * What this page knows of the trial that is advised next, undefined where nothing holds now, whether none is although the plan asks for one,
+ * and whether it is being calculated. Requests nothing.
  */
 export function useKnownNextTrial(capture: CaptureView | undefined): {
   nextTrial: CaptureAdvice['next'] | undefined;
+  stopsShort: boolean;
   isAdvising: boolean;
 } {
   const state = useKnownQuery<CaptureAdvice>(useMemo(() => (capture ? adviceKey(capture) : ['advice.get']), [capture]));
-  const isKnown = state?.fetchStatus === 'idle' && !state.error;
-  return { nextTrial: isKnown ? state.data?.next : undefined, isAdvising: state?.fetchStatus === 'fetching' };
+  const advice = state?.fetchStatus === 'idle' && !state.error ? state.data : undefined;
+  return {
+    nextTrial: advice?.next,
+    stopsShort: advice !== undefined && stopsShort(advice),
+    isAdvising: state?.fetchStatus === 'fetching',
+  };
 }
 
 /** The advice on a capture, asked for again when its trials, its sweeps or its setup have changed; not before there is a sweep. */

@@ -41,6 +41,8 @@ export interface VisitProgress {
   isCalculating: boolean;
   /** The trial that is advised next, as far as this page knows; null where none is, undefined where nobody has asked. */
   nextTrial?: CaptureAdvice['next'] | undefined;
+  /** None is, although the plan asks for more. */
+  stopsShort?: boolean;
   /** Which trial is advised next is being calculated. */
   isAdvising?: boolean;
 }
@@ -178,6 +180,7 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   // While trials are made, each asks for another window: there is no need to look at every one of them.
   if (!analysis && facts.nextTrial) return { place: 'light-off', label: nextTrialLabel(burner) };
   if (!analysis && facts.isAdvising) return { place: 'light-off', label: 'Calculating…' };
+  if (!analysis && facts.stopsShort) return { place: 'light-off', label: 'No trial is advised: see why' };
   if (!analysis) return { place: 'window', label: 'Check the window' };
   if (isLeft) {
     const next = afterAsLeft(analysis);

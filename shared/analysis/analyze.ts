@@ -209,14 +209,15 @@ function correctionsOf({ setup, sweep }: Study): Pick<AnalysisResult, 'correctio
   };
 }
 
-/** Losses of the flame that came back by itself, and excursions of the signal; absent where there are none. */
+/** Losses of a flame that came back, and excursions of the signal; absent where there are none. */
 function flameEvents({ flameHysteresis, excursions }: Study): Pick<AnalysisResult, 'flameHysteresis' | 'excursions'> {
   return {
     ...(flameHysteresis.length > 0 && {
-      flameHysteresis: flameHysteresis.map(({ side, lostAt, returned }) => ({
+      flameHysteresis: flameHysteresis.map(({ side, lostAt, returned, isAtRest }) => ({
         side,
         lostAt,
         returnedAt: returned.value,
+        ...(isAtRest && { atRest: true as const }),
       })),
     }),
     ...(excursions.length > 0 && {

@@ -3,11 +3,11 @@ import { formatElapsed, formatPressure, formatSeconds, formatSignal, guardedNumb
 import type { PressureUnit } from '../model/units.ts';
 import { causeLabels } from './labels.ts';
 
-/** Where the flame was lost and came back by itself: "lost at 1.29 inH2O, back by itself at 1.51 inH2O", one for each time. */
+/** Where the flame was lost and came back: "lost at 1.29 inH2O, back by itself at 1.51 inH2O", one for each time. */
 export const flameHysteresisLines = ({ flameHysteresis = [], pressureUnit }: AnalysisResult): string[] =>
   flameHysteresis.map(
-    ({ lostAt, returnedAt }) =>
-      `lost at ${formatPressure(lostAt, pressureUnit)}, back by itself at ${formatPressure(returnedAt, pressureUnit)}`,
+    ({ lostAt, returnedAt, atRest }) =>
+      `lost at ${formatPressure(lostAt, pressureUnit)}, back by itself${atRest ? ' or by an unrecorded spark' : ''} at ${formatPressure(returnedAt, pressureUnit)}`,
   );
 
 /** When the signal fell below what is required at a good pressure: "at 1:01.2 for 1.8 s, down to 0.30 V at 2.40 inH2O". */

@@ -85,13 +85,15 @@ export function reasonsFor(side: 'low' | 'high', end: SignalEnd, bounds: Bounds)
       message: `Between ${show(dip.from)} and ${show(dip.to)} the signal dips below what is required, though it is good on both sides.`,
     });
 
-  for (const { returned, lostAt } of bounds.flameHysteresis.filter((each) => each.side === side))
+  for (const { returned, lostAt, isAtRest } of bounds.flameHysteresis.filter((each) => each.side === side))
     reasons.push({
       cause: 'flame-lost',
       value: returned.value,
       ci: returned.ci,
       uncertainty: Math.hypot(fitUncertainty(side, returned, bounds.confidence), pressureU(returned.value)),
-      message: `The flame was lost at ${show(lostAt)} and came back by itself at ${show(returned.value)}.`,
+      message: isAtRest
+        ? `The flame was lost at ${show(lostAt)} and came back at ${show(returned.value)} with the regulator at rest: by itself, or by a spark that is not on record.`
+        : `The flame was lost at ${show(lostAt)} and came back by itself at ${show(returned.value)}.`,
     });
 
   const trial = lightOff?.[side];

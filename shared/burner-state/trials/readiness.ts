@@ -105,8 +105,9 @@ export function readyWords(known: {
   isSweeping: boolean;
   /** The pressure as left passes: what was to be proved is. */
   isPassed: boolean;
-  /** The advice is to make no further trial. */
+  /** The advice is to make no further trial, and whether the plan asks for more all the same. */
   isDone: boolean;
+  stopsShort: boolean;
   /** A delayed spark is advised, and not announced yet. */
   isUnannounced: boolean;
 }): string {
@@ -120,6 +121,7 @@ export function readyWords(known: {
   if (known.isPending) return 'Working out the next trial…';
   if (known.hasFailed) return `${notLitWords}.`;
   if (known.isUnannounced) return 'Announce the delayed spark first.';
+  if (known.stopsShort) return 'Not proved, but no trial is advised:';
   return known.isDone ? 'No further trial is advised.' : 'Ready for the next trial';
 }
 

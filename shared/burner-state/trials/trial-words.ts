@@ -149,6 +149,9 @@ export function gasOnWords(
       title: 'Gas on: look',
       detail: 'No meter proves a flame. Gas off unless you see it burn.',
     };
+  // What is being shut is not asked to be shut; but a pressure that is only turned down looks the same for a moment.
+  if (gas === 'closing')
+    return { kind: 'danger', title: 'Gas is shutting off', detail: 'See that it shuts. Then purge in full.' };
   const why =
     gas === 'unknown'
       ? 'The manometer does not show whether gas is on.'

@@ -136,9 +136,19 @@ export const AnalysisResult = z.object({
   phases: z.array(phaseSpan).optional(),
   /** `value` in `pressureUnit`; absent where it is unknown. */
   fanOnlyPressure: z.object({ value: z.number().optional(), basis: z.enum(fanOnlyBases) }).optional(),
-  /** Where the flame was lost with gas on and came back by itself, one entry for each time. */
+  /**
+   * Where the flame was lost with gas on and came back by itself, one entry for each time. `atRest`: the regulator stood still, so that it may
+   * have been a spark that is not on record.
+   */
   flameHysteresis: z
-    .array(z.object({ side: z.enum(['low', 'high']), lostAt: z.number(), returnedAt: z.number() }))
+    .array(
+      z.object({
+        side: z.enum(['low', 'high']),
+        lostAt: z.number(),
+        returnedAt: z.number(),
+        atRest: z.literal(true).optional(),
+      }),
+    )
     .optional(),
   /** Times at which the signal fell below what is required at a good pressure and came back by itself; `least`: lowest signal. */
   excursions: z

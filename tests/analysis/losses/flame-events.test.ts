@@ -85,7 +85,31 @@ describe('a flame that is lost at one pressure and comes back by itself at anoth
     expect(result.window.low!.cause).toBe('flame-lost');
   });
 
-  it('nor where it was lit by a spark at rest, on record or not', () => {
+  // Two seconds after the hand has come to rest at 1.9: by itself, or by a spark of which nothing is on record.
+  it('may be taken for one soon after a turn: nothing is proved between the two pressures', () => {
+    const late: Act[] = [
+      { seconds: 8 },
+      { seconds: 40, to: 1.4 },
+      { seconds: 2 },
+      { seconds: 12, to: 1.9 },
+      { seconds: 2 },
+      { seconds: 0.02, spark: true },
+      { seconds: 8 },
+      { seconds: 70, to: 4.35 },
+      { seconds: 4 },
+      { seconds: 60, to: 2.4 },
+    ];
+    const pilot = { ...goodPilot, lostBelow: 1.5, setup: { asLeftPressure: { value: 1.7, unit: 'inH2O' } } } as const;
+    const { result } = answer(record(pilot, late));
+    expect(result.flameHysteresis).toMatchObject([{ side: 'low', atRest: true }]);
+    near(result.flameHysteresis![0]!.returnedAt, 1.9);
+    near(result.window.low!.value, 1.9);
+    // It may have been a spark: then the end is where the flame was lost.
+    expect(result.window.low!.ci[0]).toBeLessThan(1.56);
+    expect(result.asLeft!.decision).toMatch(/fail$/u);
+  });
+
+  it('nor where it was lit by a spark after some seconds at rest, on record or not', () => {
     const relit = record({ ...goodPilot, lostBelow: 1.5 }, relitBySpark);
     const entered: Capture = {
       ...relit,

@@ -33,11 +33,14 @@ const unsteadyEnd = (side: 'low' | 'high', about: number) =>
     .record({ value: between(about - 0.7, about + 0.7), half: between(0, 0.3) })
     .map(({ value, half }) => ({ side, value, scatter: 1, ci: [value - half, value + half] as [number, number] }));
 const returnedAt = (side: 'low' | 'high', about: number) =>
-  fc.record({ value: between(about - 0.7, about + 0.7), half: between(0, 0.3) }).map(({ value, half }) => ({
-    side,
-    lostAt: value,
-    returned: { ...exactEstimate(value), ci: [value - half, value + half] as [number, number] },
-  }));
+  fc
+    .record({ value: between(about - 0.7, about + 0.7), half: between(0, 0.3), isAtRest: fc.boolean() })
+    .map(({ value, half, isAtRest }) => ({
+      side,
+      lostAt: value,
+      isAtRest,
+      returned: { ...exactEstimate(value), ci: [value - half, value + half] as [number, number] },
+    }));
 const litAt = (about: number) =>
   between(about - 0.7, about + 0.7).map((value) => ({ value, failure: value - Math.sign(2.5 - about) * 0.1 }));
 

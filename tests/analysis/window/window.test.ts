@@ -115,20 +115,17 @@ describe('the reach of the lighting model', () => {
 
 describe('an end at which the flame came back by itself', () => {
   const lost = end(1.29, [1.27, 1.31], { flameLost: true });
-  const returned = { ...exactEstimate(1.51), ci: [1.49, 1.53] as [number, number], standardError: 0.01 };
+  const estimate = { ...exactEstimate(1.51), ci: [1.49, 1.53] as [number, number], standardError: 0.01 };
+  const returned = { side: 'low', lostAt: 1.29, returned: estimate, isAtRest: false } as const;
 
   it('is where it came back, not where it was lost; the signal interval stays as it is', () => {
-    const { low } = findWindow(
-      boundsBetween(lost, narrow, { flameHysteresis: [{ side: 'low', lostAt: 1.29, returned }] }),
-    );
+    const { low } = findWindow(boundsBetween(lost, narrow, { flameHysteresis: [returned] }));
     expect(low).toMatchObject({ value: 1.51, cause: 'flame-lost', ci: [1.49, 1.53] });
   });
 
   it('does not move an end of the signal that lies farther inside', () => {
     const signal = end(1.7, [1.68, 1.72]);
-    const { low } = findWindow(
-      boundsBetween(signal, narrow, { flameHysteresis: [{ side: 'low', lostAt: 1.29, returned }] }),
-    );
+    const { low } = findWindow(boundsBetween(signal, narrow, { flameHysteresis: [returned] }));
     expect(low).toMatchObject({ value: 1.7, cause: 'signal' });
   });
 });

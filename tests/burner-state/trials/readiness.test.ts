@@ -65,6 +65,7 @@ describe('the next trial', () => {
       isSweeping: false,
       isPassed: false,
       isDone: false,
+      stopsShort: false,
       isUnannounced: false,
     };
     expect(readyWords(all)).toBe('Ready for the next trial');
@@ -94,7 +95,7 @@ describe('the next trial', () => {
       isUnjudged: false,
       isPassed: false,
     };
-    const advised = { ...lost, isPending: false, hasFailed: false, isDone: true, isSweeping: true };
+    const advised = { ...lost, isPending: false, hasFailed: false, isDone: true, stopsShort: false, isSweeping: true };
     expect(readyWords(advised)).toBe('Relight the pilot, or end the sweep.');
     expect(readyWords({ ...advised, isPending: true })).toBe('Relight the pilot, or end the sweep.');
     expect(readyWords({ ...advised, isUnpurged: true })).toContain('Purge');

@@ -112,12 +112,19 @@ describe('the words of a running trial', () => {
 describe('gas that is not shown shut when a trial is over', () => {
   const said = (gas: GasState, flame: FlameState, lastLit?: boolean) => gasOnWords({ gas, flame }, lastLit);
   it('is to be shut now after a trial that did not light, whatever the flame is taken for', () => {
-    for (const gas of ['flowing', 'opening', 'closing', 'unknown'] as const)
+    for (const gas of ['flowing', 'opening', 'unknown'] as const)
       for (const flame of ['dark', 'lighting', 'lost', 'unknown', 'burning'] as const)
         expect(said(gas, flame, false), `${gas}, ${flame}`).toMatchObject({
           kind: 'danger',
           title: 'Shut the gas now',
         });
+  });
+  it('is not said to be on while it is being shut, and nothing leads to another trial meanwhile', () => {
+    for (const flame of ['dark', 'lighting', 'lost', 'unknown', 'burning'] as const) {
+      const words = said('closing', flame, false);
+      expect(words).toMatchObject({ kind: 'danger', title: 'Gas is shutting off' });
+      expect(words.detail).not.toContain('is on');
+    }
   });
   it('is to be shut now where nothing burns, whatever came before', () => {
     for (const lastLit of [true, undefined])

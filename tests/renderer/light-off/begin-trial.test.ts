@@ -37,9 +37,17 @@ it('calls a trial ready only where one is advised, or nobody knows yet', () => {
   const advised = shown({ next, pressureUnit: 'inH2O' });
   expect(advised).toContain('Ready for the next trial');
   expect(advised).toMatch(/Next trial: (?:<!-- -->)?2\.40 inH2O/u);
-  const stopped = shown({ next: null, pressureUnit: 'inH2O' });
+  const stopped = shown({ next: null, pressureUnit: 'inH2O', plan: { met: true, counts: '' } });
   expect(stopped).toContain('No further trial is advised.');
   expect(stopped).not.toContain('Ready for the next trial');
+});
+
+it('says why no trial is advised where the plan asks for more', () => {
+  const reason = 'Enter the limits before any trial.';
+  const short = shown({ next: null, reason, pressureUnit: 'inH2O', plan: { met: false, counts: '' } });
+  expect(short).toMatch(/no trial is advised:/u);
+  expect(short).toContain(reason);
+  expect(short).not.toMatch(/No further trial|Ready for the next trial/u);
 });
 
 it('calls no trial ready while it is still being worked out whether one is advised', () => {

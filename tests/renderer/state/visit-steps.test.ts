@@ -160,6 +160,8 @@ describe('the next thing to do', () => {
     expect(label(next, { burner: { ...shut, purge: purged } })).toBe('Make the next light-off trial');
     expect(label(next, { burner: { ...shut, purge: { ...purged, purgedS: 20 } } })).toMatch(/^Purge, then/u);
     expect(label(null)).toBe('Check the window');
+    // The plan asks for more, and something is missing for it: not in the window.
+    expect(label(null, { stopsShort: true })).toBe('No trial is advised: see why');
     expect(label(undefined)).toBe('Check the window');
     // After each trial the next one is worked out anew: the window need not be checked meanwhile.
     expect(label(undefined, { isAdvising: true })).toBe('Calculating…');

@@ -27,21 +27,25 @@ export function keepOnly(series: Series, keep: Uint8Array): Series {
   return { time, value };
 }
 
-/** Means of blocks of consecutive readings, so that at most `most` remain: bounds the work on very long captures. */
+/**
+ * Means of blocks of consecutive readings, so that about `most` remain: bounds the work on very long captures. A block ends at a gap, for
+ * the mean of its times would be a moment at which nothing was read, with the pressure of that moment: gas was shut then, or a meter silent.
+ */
 export function averageBlocks(series: Series, most: number): Series {
-  const n = series.time.length;
+  const { time, value } = series;
+  const n = time.length;
   if (n <= most) return series;
   const size = Math.ceil(n / most);
-  const length = Math.ceil(n / size);
-  const time = new Float64Array(length);
-  const value = new Float64Array(length);
-  for (let block = 0; block < length; block += 1) {
-    const from = block * size;
-    const to = Math.min(n, from + size);
-    time[block] = mean(series.time.subarray(from, to));
-    value[block] = mean(series.value.subarray(from, to));
+  const gapS = longestGap(series);
+  const times: number[] = [];
+  const values: number[] = [];
+  for (let from = 0, to = 0; from < n; from = to) {
+    to = from + 1;
+    while (to < n && to < from + size && time[to]! - time[to - 1]! <= gapS) to += 1;
+    times.push(mean(time.subarray(from, to)));
+    values.push(mean(value.subarray(from, to)));
   }
-  return { time, value };
+  return { time: Float64Array.from(times), value: Float64Array.from(values) };
 }
 
 /**

@@ -11,17 +11,24 @@ import { type MomentUncertainty, withMoment } from '../ends/loss-moment.ts';
 import type { SignalEnd, SignalInterval } from '../ends/signal-interval.ts';
 import type { FittedLoss } from './middle-losses.ts';
 
-/** A flame lost at one pressure that came back by itself at another, farther inside, with gas on; pressures in the sweep's unit. */
+/** A flame lost at one pressure that came back at another, farther inside, with gas on and no light-off on record; the sweep's unit. */
 export interface FlameHysteresis {
   side: 'low' | 'high';
   lostAt: number;
   returned: Estimate;
+  /** It came back while the regulator stood still: by itself after a while, or by a spark that nobody recorded. */
+  isAtRest: boolean;
 }
 
 /** A light-off belongs to a return of the flame from so long before it: a clock read by hand is no better. */
 const aroundS = 2;
 /** The regulator was being turned when the flame came back if it was at some time within so many seconds before. */
 const beforeS = 1;
+/**
+ * A flame that comes back so soon after the last turn may have needed a moment: what glows lights it, or nothing does. Later it was a spark,
+ * on record or not. Seconds, common practice.
+ */
+const soonS = 3;
 
 /** Where the flame goes in a jerk of the hand the gas may be unknown for less than this, seconds; a valve shuts for longer. */
 const unknownS = 2;
@@ -36,16 +43,17 @@ function isLeftAlone(fromS: number, toS: number, spans: readonly StateSpan[], li
   );
 }
 
-/** Whether the regulator was being turned just before a moment: a flame that comes back at rest was lit by a spark, or by chance. */
+/** Whether the regulator was being turned within so many seconds before a moment. */
 const wasTurned = (
   atS: number,
+  withinS: number,
   lagU: number,
   grid: PressureGrid,
   leastTurn: number,
   spans: readonly StateSpan[],
 ): boolean => {
   // A lag that is not known moves the moment, and with it what came before.
-  const fromS = atS - beforeS - Math.min(longestLag, coverage * lagU);
+  const fromS = atS - withinS - Math.min(longestLag, coverage * lagU);
   return (
     Math.abs(pressureAt(grid, atS + beforeS / 4) - pressureAt(grid, fromS)) > leastTurn ||
     spans.some(
@@ -109,8 +117,9 @@ const trackedReturns = (
   });
 
 /**
- * The losses of the flame after which it came back by itself: gas flowed all the while, no light-off is on record, and the
- * regulator was being turned. One that came back at rest may have been relit by a spark that nobody recorded.
+ * The losses of the flame after which it came back by itself as far as anybody knows: gas flowed all the while, and no light-off is on
+ * record. One that came back at rest, soon after a turn, may have needed a moment, or have been lit by a spark that nobody recorded: its
+ * interval reaches out to where it was lost, and until that spark is on record nothing is proved between the two.
  *
  * @param losses     fitted ones that end the signal interval or lie beyond its end
  * @param lightOffs  moments at which a light-off is on record, seconds
@@ -132,8 +141,14 @@ export function flameHysteresisOf(
   ];
   return told.flatMap(({ lostS, relitS, lostAt, returned }): FlameHysteresis[] => {
     if (!isLeftAlone(lostS, relitS, spans, lightOffs)) return [];
-    if (!wasTurned(relitS, lag.standardError, grid, leastTurn, spans)) return [];
     const side = lostAt - tested[0] < tested[1] - lostAt ? 'low' : 'high';
-    return (side === 'low') === returned.value > lostAt ? [{ side, lostAt, returned }] : [];
+    const inwards = side === 'low' ? returned.value - lostAt : lostAt - returned.value;
+    const turnedWithin = (seconds: number) => wasTurned(relitS, seconds, lag.standardError, grid, leastTurn, spans);
+    if (turnedWithin(beforeS)) return inwards > 0 ? [{ side, lostAt, returned, isAtRest: false }] : [];
+    // A draft blows a flame out and lets it come back where it was.
+    if (inwards <= leastTurn || !turnedWithin(soonS)) return [];
+    const [low, high] = returned.ci;
+    const ci: [number, number] = side === 'low' ? [Math.min(low, lostAt), high] : [low, Math.max(high, lostAt)];
+    return [{ side, lostAt, returned: { ...returned, ci }, isAtRest: true }];
   });
 }
