@@ -18,6 +18,7 @@ import {
   isPlateauUnknown,
   provisionalReasons,
 } from './provisional.ts';
+import { signalWithoutGas } from './signal-without-gas.ts';
 import { type Study, study } from './study.ts';
 import { madeElsewhere } from './trials-elsewhere.ts';
 import { warningsFor } from './warnings/warnings-for.ts';
@@ -88,7 +89,7 @@ function decidedAsLeft(studied: Study, { progress, atAsLeft }: LightOffProof): P
     ? trialsAt(studied.trials, studied.sweep.pressureUnit, atAsLeft.pressure, atAsLeft.tolerance)
     : [];
   const { low, high } = neverLit ? signalWindow : window;
-  if (asLeft === undefined) return {};
+  if (asLeft === undefined || signalWithoutGas(studied) !== undefined) return {};
   if (!low || !high) {
     const decided = decidedWithoutWindow(studied, asLeft);
     return decided ? { asLeft: { value: asLeft, ...decided } } : {};
@@ -134,7 +135,7 @@ function resultOf(studied: Study): AnalysisResult {
   const { confidence } = settings;
   const bothEnds = window.low && window.high ? { low: window.low, high: window.high } : undefined;
   const split =
-    bothEnds && !isPlateauUnknown(studied) && litAndFailed.amid.length === 0
+    bothEnds && !isPlateauUnknown(studied) && litAndFailed.amid.length === 0 && signalWithoutGas(studied) === undefined
       ? findSetPoint(bothEnds.low, bothEnds.high, settings.setPointRule, settings.fanOnly, settings.makerRange)
       : undefined;
   const setPoint = split && {

@@ -111,6 +111,8 @@ const sentences = {
     `Only ${f.pairs} pairs of pressure and signal readings were found, and at least ${f.least} are needed. Record a longer sweep with both meters.`,
   'one-pressure': (f: { pressure: string }) =>
     `The pressure stayed near ${f.pressure}. A window is found only in a sweep through the range of the regulator.`,
+  'signal-without-gas': () =>
+    'The flame signal stood there with the pilot gas shut as well, so it shows no flame, and no curve can be fitted. Find out what it comes from before any light-off: another flame, a spark, a jumper or a fault of the amplifier.',
   'clocks-apart': (f: { seconds: number }) =>
     `The flame signal seems to ${f.seconds < 0 ? 'come' : 'follow'} about ${Math.round(Math.abs(f.seconds))} s ${f.seconds < 0 ? 'before' : 'after'} the pressure, which no detector and no meter explains: the clocks of the two meters are apart. Correct the times of one of them, or record both with one clock.`,
   'units-differ': (f: { before: string; after: string }) =>

@@ -79,7 +79,7 @@ function separateDropOuts(
  * Collects and cleans the readings of a sweep, puts the pressure on an even grid and makes the initial estimates.
  *
  * @param setup  limits and accuracies, in any unit
- * Fails with `no-pressure`, `no-signal`, `too-few-pairs`, `one-pressure`, `clocks-apart`.
+ * Fails with `no-pressure`, `no-signal`, `signal-without-gas`, `too-few-pairs`, `one-pressure`, `clocks-apart`.
  */
 export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSweep> {
   const collected = collectSweep(capture);
@@ -117,6 +117,9 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     cleaned.signal,
     knownWhileBurning.map((keep, i) => keep & moving[i]! & seen[i]!),
   );
+  const isWithoutFlame =
+    !tracked.spans.some(burns) && tracked.spans.some(({ gas, flame }) => gas === 'shut' && flame === 'unknown');
+  if (usableSignal.time.length < minPairs && isWithoutFlame) return fail(fault('signal-without-gas'));
   if (usableSignal.time.length < minPairs)
     return fail(fault('too-few-pairs', { pairs: usableSignal.time.length, least: minPairs }));
   const repeatedLosses = findRepeatedLosses(tracked.spans, grid, testedPressures(grid, usableSignal, 0));
@@ -131,8 +134,9 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
 
   const [lowest, highest] = testedPressures(grid, signal, 0);
   const scale = { middle: (lowest + highest) / 2, half: (highest - lowest) / 2 };
-  if (!(highest - lowest > minSpan * Math.abs(scale.middle)))
-    return fail(fault('one-pressure', { pressure: formatPressure(scale.middle, sweep.pressureUnit) }));
+  const isOnePressure = !(highest - lowest > minSpan * Math.abs(scale.middle));
+  if (isOnePressure && isWithoutFlame) return fail(fault('signal-without-gas'));
+  if (isOnePressure) return fail(fault('one-pressure', { pressure: formatPressure(scale.middle, sweep.pressureUnit) }));
   // What was recorded here has one clock. The dark of a flame that stayed out until gas was shut follows no pressure at any lag; one that
   // seems to come back by itself may be what clocks make that are apart.
   const lastBurnedS = tracked.spans.findLast(burns)?.to_s ?? Infinity;

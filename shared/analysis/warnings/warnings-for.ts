@@ -8,6 +8,7 @@ import { dataWarnings } from './reading-warnings.ts';
 import { scatterWarnings, signalFellWarnings } from './signal-fell.ts';
 import { proofWarnings, trialWarnings } from './trial-warnings.ts';
 import { evidenceWarnings, windowWarnings } from './window-warnings.ts';
+import { zeroShiftWarnings } from './zero-shift.ts';
 
 /** Everything a technician should know before trusting the result, the most serious first. */
 export function warningsFor(
@@ -15,12 +16,14 @@ export function warningsFor(
   setPoint: AnalysisResult['setPoint'],
   proof: LightOffProof,
 ): AnalysisWarning[] {
+  const leak = leakWarnings(study);
   return [
     ...evidenceWarnings(study),
     ...windowWarnings(study, setPoint),
     ...signalFellWarnings(study),
     ...scatterWarnings(study),
-    ...leakWarnings(study),
+    // What may be a leak is said once, with the manometer's zero as the other cause.
+    ...(leak.length > 0 ? leak : zeroShiftWarnings(study)),
     ...trialWarnings(study),
     ...proofWarnings(study, proof),
     ...fanOnlyReadWarnings(study),

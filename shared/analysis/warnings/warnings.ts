@@ -27,12 +27,14 @@ const sentences = {
     `The signal is never above zero; its highest steady level is ${f.plateau}. Check the leads, the polarity and the range of the signal meter.`,
   'signal-dips': (f: { from: string; to: string; signal: string; required: string; side: 'wider' | 'higher' }) =>
     `Between ${f.from} and ${f.to} the signal dips to ${f.signal}, below the required ${f.required}, though it is good on both sides. Find out why; the window is ${f.side === 'wider' ? 'the wider side' : 'the side with the highest signal'}.`,
-  'no-flame-response': (f: { seen: 'nothing' | 'moments' | 'level' }) =>
+  'no-flame-response': (f: { seen: 'nothing' | 'moments' | 'level' } | { seen: 'without-gas'; level: string }) =>
     f.seen === 'nothing'
       ? 'No flame was seen: the signal stayed as dark at every tested pressure, so there is no set point.'
       : f.seen === 'moments'
         ? 'A flame was seen for moments only: it went out before its signal had built up, so there is no set point.'
-        : 'The signal hardly changed over all tested pressures. It may show no flame at all: enter the minimum flame signal, and sweep further.',
+        : f.seen === 'without-gas'
+          ? `The signal stood at ${f.level} with the pilot gas shut as well, so it shows no flame, and there is no set point. Find out what it comes from before any light-off: another flame, a spark, a jumper or a fault of the amplifier.`
+          : 'The signal hardly changed over all tested pressures. It may show no flame at all: enter the minimum flame signal, and sweep further.',
   'set-point-provisional': (f: { why: string }) => `The set point is provisional, because ${f.why}.`,
   'set-point-off-center': (f: {
     at: string;
@@ -137,6 +139,8 @@ const sentences = {
     `The pressure was changed after as-left was recorded: until ${f.at} the flame burned at ${f.shown}, not at ${f.entered}. Set it again, or record as-left again where it stands.`,
   'as-left-weak': (f: { at: string; shown: string; required: string }) =>
     `When the pressure as left was recorded, at ${f.at}, the flame signal was ${f.shown}, below the required ${f.required}. Find out why, and record it again.`,
+  'zero-shifted': (f: { before: string; beforeS: string; after: string; afterS: string }) =>
+    `With the pilot gas shut the manometer showed ${f.before} at ${f.beforeS} and ${f.after} at ${f.afterS}: its zero has shifted, or the fan runs differently. What was read between may be off by as much: zero the manometer and sweep again.`,
   'gas-not-shut-off': (f: { at: string; stood: string; fanOnly: string; for: string }) =>
     `After the valve closed at ${f.at} the pressure stood at ${f.stood} for ${f.for}, not at the fan-only ${f.fanOnly}: the valve leaks, or the manometer's zero has shifted. Zero the manometer, then have the valve tested for leakage as its maker says.`,
   'manometer-off': (f: { value: string; from: string; to: string }) =>

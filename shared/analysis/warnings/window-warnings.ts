@@ -1,5 +1,6 @@
 import type { AnalysisResult, AnalysisWarning } from '../../model/results/analysis-result.ts';
 import { formatDuration, formatPressure, formatPressureRange, formatSignal } from '../../model/format.ts';
+import { signalWithoutGas } from '../signal-without-gas.ts';
 import { hasNoFlameResponse, isFlameUnseen, isPlateauUnknown, provisionalReasons } from '../provisional.ts';
 import type { Study } from '../study.ts';
 import { lagMarginShare } from '../sweep/flame/falls.ts';
@@ -36,7 +37,12 @@ export function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint'
   const dip = study.dip ?? study.dipBeside;
   const at = (value: number) => formatPressure(value, sweep.pressureUnit);
   const warnings: AnalysisWarning[] = [];
-  if (isFlameUnseen(study) && study.tracked.spans.some(isLost))
+  const withoutGas = signalWithoutGas(study);
+  if (withoutGas !== undefined)
+    warnings.push(
+      warning('no-flame-response', { seen: 'without-gas', level: formatSignal(withoutGas, sweep.signalUnit) }),
+    );
+  else if (isFlameUnseen(study) && study.tracked.spans.some(isLost))
     warnings.push(warning('no-flame-response', { seen: 'moments' }));
   else if (interval.status === 'none' && !(interval.plateau.value > 0))
     warnings.push(warning('signal-not-positive', { plateau: formatSignal(interval.plateau.value, sweep.signalUnit) }));
@@ -62,7 +68,8 @@ export function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint'
     warnings.push(warning('low-end-not-reached', { at: at(tested[0]), went: wentTo(study, 'low') }));
   if (areEndsKnown && interval.high?.bounded === false && repeatedLosses?.side !== 'high')
     warnings.push(warning('high-end-not-reached', { at: at(tested[1]), went: wentTo(study, 'high') }));
-  if (hasNoFlameResponse(study)) warnings.push(warning('no-flame-response', { seen: 'level' }));
+  if (hasNoFlameResponse(study) && withoutGas === undefined)
+    warnings.push(warning('no-flame-response', { seen: 'level' }));
   if (repeatedLosses && interval.status !== 'none')
     warnings.push(
       warning('flame-drops-out', {

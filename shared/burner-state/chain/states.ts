@@ -237,6 +237,13 @@ export const pulseRate = (pulses: number, seconds: number): number =>
 /** Probabilities at the first reading: a capture mostly begins with the gas shut or with the pilot burning. What was there before gas nobody has seen then. */
 export const initialStates: Float64Array = Float64Array.from(hiddenStates, ({ name, pattern }) => {
   if (pattern === 'lingering') return 0;
-  const known: Record<string, number> = { 'shut-dark': 0.7, burning: 0.2, unlit: 0.015, unsteady: 0.02 };
-  return known[name] ?? 0.03 / (hiddenStates.length - 4);
+  // A signal that stands there over shut gas is seldom, but seen: a stuck amplifier, a bridge left in the wiring.
+  const known: Record<string, number> = {
+    'shut-dark': 0.7,
+    'shut-bright': 0.02,
+    burning: 0.2,
+    unlit: 0.015,
+    unsteady: 0.02,
+  };
+  return known[name] ?? 0.03 / (hiddenStates.length - 5);
 });

@@ -18,7 +18,10 @@ export const slowestGaugeS = 3;
 const surelyDarkS = 2;
 
 const flowing = hiddenStates.flatMap(({ gas }, i) => (gas === 'flowing' ? [i] : []));
-const withoutGas = hiddenStates.flatMap(({ gas, flame }, i) => (gas === 'shut' && flame === 'unknown' ? [i] : []));
+/** Gas is shut, and something is seen all the same. */
+export const withoutGas = hiddenStates.flatMap(({ gas, flame }, i) =>
+  gas === 'shut' && flame === 'unknown' ? [i] : [],
+);
 /** Gas comes on, flows or is shut off under it. */
 const underIt = ['opening-bright', 'bright', 'closing-bright'].map((name) => stateNumber.get(name)!);
 

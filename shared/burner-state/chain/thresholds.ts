@@ -12,6 +12,8 @@ export interface Thresholds {
    * start would explain any pressure above them.
    */
   believedFrom?: number;
+  /** The fan-only pressure that was entered, inH2O. */
+  entered?: number;
   /** How well a threshold goes with gas that stands shut at `shutPressure` while the fan runs, inH2O. */
   standing: (threshold: number, shutPressure: number) => number;
   /** How well it goes with gas that came on from there, beside that. */
@@ -62,6 +64,7 @@ function enteredThresholds(fanOnly: number): Thresholds {
   const lower = belowEntered.filter((threshold) => threshold < clearlyBelow * entered);
   return {
     believedFrom: entered,
+    entered: fanOnly,
     values: [...lower, entered, entered + by],
     weights: Float64Array.from([
       ...lower.map(() => probability / lower.length),

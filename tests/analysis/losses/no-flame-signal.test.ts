@@ -58,6 +58,13 @@ describe('a level signal of a flame over all that was swept', () => {
   it('is none where it stood through shut gas', () => {
     expect(seen(() => 4.5 + 0.02 * random.normal())).toContain('no-flame-response');
   });
+  it('gives no set point then, and says of the signal that it stood over shut gas', () => {
+    const stands = () => 4.5 + 0.02 * random.normal();
+    const result = resultOf(sweepWith(stands, { pressureAt, lastS: 260, stepS: 0.2 }));
+    expect(result.setPoint).toBeUndefined();
+    expect(result.warnings[0]!.message).toMatch(/stood at 4\.50 V with the pilot gas shut/u);
+    expect(result.warnings[0]!.message).not.toContain('dark');
+  });
 });
 
 describe('a flame that goes out within a second, each time it was lit', () => {

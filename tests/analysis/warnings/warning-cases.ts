@@ -82,6 +82,23 @@ export function shutInTheEnd(above: number): Capture {
   return { ...capture, readings };
 }
 
+/** A visit that begins and ends with the valve shut; from ten seconds into its sweep on the manometer shows so much more, inH2O. */
+export function shiftedInTheSweep(by: number, fanOnly = 0.3): Capture {
+  const acts: Act[] = [
+    { seconds: 20, valve: 'shut' },
+    { seconds: 0.5, valve: 'open' },
+    { seconds: 3, spark: true },
+    { seconds: 8 },
+    ...sweepDownAndUp,
+    { seconds: 25, valve: 'shut' },
+  ];
+  const capture = record({ ...goodPilot, fanOnly }, acts);
+  const readings = capture.readings.map((each) =>
+    each.role === 'pilot_pressure' && each.elapsedS > 41.5 ? { ...each, value: each.value + by } : each,
+  );
+  return { ...capture, readings };
+}
+
 // Invented sweeps with one thing wrong each. A missing code does not compile.
 export const cases: Record<WarningCode, () => Case> = {
   // Turned down fast at the end of the recording, without a fan-only pressure: a lost flame or a shut valve.
@@ -105,6 +122,7 @@ export const cases: Record<WarningCode, () => Case> = {
   }),
   // The manometer's zero shifts during the sweep.
   'gas-not-shut-off': () => ({ capture: shutInTheEnd(0.12) }),
+  'zero-shifted': () => ({ capture: shiftedInTheSweep(-0.12) }),
   'no-window': () => withSetup({ makerPressureRange: { low: 0.1, high: truth.low! - 0.2, unit: 'inH2O' } }),
   // Written down in the first seconds of a sweep that begins elsewhere.
   'light-off-elsewhere': () => ({

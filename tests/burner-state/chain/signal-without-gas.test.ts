@@ -186,3 +186,33 @@ describe('a signal while gas is shut is no flame and no gas', () => {
     },
   );
 });
+
+describe('a signal that stands there from the first reading on', () => {
+  // A stuck amplifier, or a jumper: 2 V all the time. Gas comes on at 15 s and is shut at 40 s.
+  const stuck = (fanOnly: number): Story => ({
+    seconds: 60,
+    pressure: (t) => (t < 40 ? towards(fanOnly, 2.5, 0.2, t, 15) : towards(2.5, fanOnly, 0.2, t, 40)),
+    signal: () => 2,
+  });
+  it.each([0.12, 0.25, 0.5])('is no flame where the manometer shows the entered fan-only pressure of %d', (fanOnly) => {
+    const readings = readingsOf(stuck(fanOnly));
+    const told = follow(readings, 60, undefined, { ...known, fanOnly });
+    // What is said live at most a second later.
+    for (const { nowS, now } of told)
+      if (nowS > 1) expect(`${nowS} ${now.latest.flame}`).not.toMatch(/burning|unsteady/u);
+    for (const s of [5, 14]) expect(at(told, s).now.latest.gas).toBe('shut');
+    expect(at(told, 30).now.latest.gas).toBe('flowing');
+    const { spans } = trackCapture(captureOf(readings), { fanOnlyPressure: { value: fanOnly, unit: 'inH2O' } });
+    expect(spans.map(({ flame }) => flame)).not.toContain('burning');
+  });
+  it('is a flame where the manometer shows gas', () => {
+    const burns: Story = { ...stuck(0.25), pressure: () => 2.5 };
+    const told = follow(readingsOf(burns), 60, undefined, { ...known, fanOnly: 0.25 });
+    expect(at(told, 5).now.latest).toMatchObject({ gas: 'flowing', flame: 'burning' });
+  });
+  // At zero the hose may be off, or its tap shut: what burns is believed.
+  it('is believed where the manometer shows no fan either', () => {
+    const told = follow(readingsOf({ ...stuck(0), pressure: () => 0 }), 60, undefined, { ...known, fanOnly: 0.25 });
+    expect(at(told, 10).now.latest.gas).not.toBe('shut');
+  });
+});
