@@ -49,3 +49,11 @@ it('notes, gaps and new objects with the same content leave a result in view', (
   const same = { ...structuredClone(visit), marks: [...visit.marks, mark('note', 100), mark('gap', 110)] };
   expect(shownOf(same)).toEqual(['found', 'found']);
 });
+
+it('keeps what was calculated while a purge comes and goes between two trials', () => {
+  const purged = { ...visit, marks: [...visit.marks, mark('air-confirmed', 120), mark('air-stopped', 130)] };
+  expect(shownOf(purged)).toEqual(['found', 'found']);
+  // The time line of a visit that is over says what was a purge.
+  const [over, purgedOver] = [visit, purged].map((record) => analysisBasis({ ...record, status: 'complete' }));
+  expect(purgedOver).not.toBe(over);
+});
