@@ -63,7 +63,7 @@ export function study(whole: Capture, setup: Setup): Outcome<Study> {
   const { layout, fit } = fitted.curve;
   const highestLagS = quantileSorted(replicatesOf(fitted.replicates, layout.lag).sort(), 0.975) - fitted.manometerLagS;
   const lagS = fit.parameters[layout.lag]! - fitted.manometerLagS;
-  if (capture.lines.length === 0 && (isBeforePressure(highestLagS) || lagS > longestLag))
+  if (prepared.value.showsClock && (isBeforePressure(highestLagS) || lagS > longestLag))
     return fail(fault('clocks-apart', { seconds: lagS }));
   const ends = findEnds(sweep, fitted);
   const trials = judgedTrials(capture.trials, setup);

@@ -54,6 +54,9 @@ const coarsePoints = 1000;
  */
 const minSpan = 0.1;
 
+const isSwept = ([lowest, highest]: readonly [number, number]): boolean =>
+  highest - lowest > (minSpan * Math.abs(lowest + highest)) / 2;
+
 /** Finds the drop-outs, and makes the initial estimates from the readings without them. */
 function separateDropOuts(
   grid: PressureGrid,
@@ -134,7 +137,7 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
 
   const [lowest, highest] = testedPressures(grid, signal, 0);
   const scale = { middle: (lowest + highest) / 2, half: (highest - lowest) / 2 };
-  const isOnePressure = !(highest - lowest > minSpan * Math.abs(scale.middle));
+  const isOnePressure = !isSwept([lowest, highest]);
   if (isOnePressure && isWithoutFlame) return fail(fault('signal-without-gas'));
   if (isOnePressure) return fail(fault('one-pressure', { pressure: formatPressure(scale.middle, sweep.pressureUnit) }));
   // What was recorded here has one clock. The dark of a flame that stayed out until gas was shut follows no pressure at any lag; one that
@@ -147,7 +150,9 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     usableSignal,
     outside(usableSignal.time, [...unlit, { fromS: lastBurnedS, toS: Infinity }], longestLag),
   );
-  const apartS = capture.lines.length === 0 ? clocksApart(grid, lit) : undefined;
+  // A flame that burned at one pressure only shows no clock: a signal that comes as gas does would do at any lag.
+  const showsClock = capture.lines.length === 0 && isSwept(testedPressures(grid, lit, 0));
+  const apartS = showsClock ? clocksApart(grid, lit) : undefined;
   if (apartS !== undefined && !shareOneClock(tracked.spans, capture.readings, apartS, trialSecondsOf(setup)))
     return fail(fault('clocks-apart', { seconds: apartS }));
 
@@ -163,6 +168,7 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     discarded,
     lossesOutside: lossesOutsideSweep(tracked.spans, wholeGrid, swept, discarded),
     lightOffsS: lightOffMoments(capture),
+    showsClock,
     unclearS: burning.unclear,
     unclearPressures: pressuresWhileUnclear(grid, burning.unclear, usableSignal.time),
     frozen: allFrozen(frozen, tracked.frozen, capture.readings, sweep),

@@ -51,6 +51,8 @@ export interface PreparedSweep {
   spikedSignal: Series;
   /** Signal readings while gas flows and the pressure is known. */
   usableSignal: Series;
+  /** The meters may have clocks of their own, and a flame burned at pressures that would show it. */
+  showsClock: boolean;
   /** Times in which the signal fell amid good pressures and came back by itself. */
   dropOuts: DropOut[];
   /** Where the flame drops out again and again near one end; its readings while it is out are left out too. */

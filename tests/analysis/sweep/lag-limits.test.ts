@@ -66,15 +66,13 @@ describe('the lags that light-offs and shut gas leave room for', () => {
   });
 
   // Dead time and lags are those that the generator of whole visits was given; its hands, valves and sparks are not ours.
-  it('hold the lag in one visit of each kind of the independent generator', () => {
-    for (const kind of visitKinds) {
-      const { simulated, capture } = drawSimulated(kind, 7001);
-      const { deadS, lagS } = simulated.facts.detector;
-      const lag = deadS + lagS - simulated.instruments.manometer.lagS;
-      const { shortestS, longestS } = limitsOf(capture);
-      expect(longestS, kind).toBeGreaterThanOrEqual(Math.min(longestLag, lag));
-      expect(shortestS, kind).toBeLessThanOrEqual(lag);
-    }
+  it.each(visitKinds)('hold the lag in a visit of each kind of the independent generator: %s', (kind) => {
+    const { simulated, capture } = drawSimulated(kind, 7001);
+    const { deadS, lagS } = simulated.facts.detector;
+    const lag = deadS + lagS - simulated.instruments.manometer.lagS;
+    const { shortestS, longestS } = limitsOf(capture);
+    expect(longestS).toBeGreaterThanOrEqual(Math.min(longestLag, lag));
+    expect(shortestS).toBeLessThanOrEqual(lag);
   });
 });
 
