@@ -23,6 +23,14 @@ describe('a pressure without the lag of the manometer', () => {
     // The rate is taken over 0.3 s, over which an exponential of 0.8 s bends by less than a hundredth of its slope's change.
     for (let i = 4; i < 196; i += 1) expect(Math.abs(pressure[i]! - slope * i * stepS)).toBeLessThan(0.001);
   });
+  // A hose comes off at 5 s: 3.6 inH2O at one reading, nothing at the next.
+  it('does not go far below what was shown where that leaps', () => {
+    const { pressure } = undamped(
+      gridOf((t) => (t < 5 ? 3.6 : 0)),
+      0.6,
+    );
+    expect(Math.min(...pressure)).toBeGreaterThan(-0.37);
+  });
   it('is what is shown where that rests', () => {
     expect(
       [
