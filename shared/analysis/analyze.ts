@@ -3,6 +3,7 @@ import { unansweredDelay } from '../light-off/delay-limit.ts';
 import type { AnalysisDetail, AnalysisResult } from '../model/results/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
 import { ok, type Outcome } from '../model/outcome.ts';
+import { isProvedBeforeSpark } from '../model/trials/valid-trials.ts';
 import type { Setup } from '../model/setup.ts';
 import { convertPressure, convertSignal } from '../model/units.ts';
 import { conformanceProbability } from '../numerics/conformance.ts';
@@ -21,6 +22,7 @@ import {
 import { signalWithoutGas } from './signal-without-gas.ts';
 import { type Study, study } from './study.ts';
 import { madeElsewhere } from './trials-elsewhere.ts';
+import { litWithoutFlame } from './trials-without-flame.ts';
 import { warningsFor } from './warnings/warnings-for.ts';
 import { sortWarnings } from './warnings/warnings.ts';
 import { findSetPoint } from './window/set-point.ts';
@@ -109,7 +111,9 @@ function decidedAsLeft(studied: Study, { progress, atAsLeft }: LightOffProof): P
             progress?.met === true &&
             litAndFailed.amid.length === 0 &&
             unansweredDelay(there) === undefined &&
-            madeElsewhere(studied, there).length === 0,
+            madeElsewhere(studied, there).length === 0 &&
+            litWithoutFlame(studied, there).length === 0 &&
+            !there.some(isProvedBeforeSpark),
           hasFailed: progress?.failed === true,
           neverLit,
           isDoubtful:

@@ -9,6 +9,7 @@ import { noSettingWords } from '../../light-off/count-words.ts';
 import { describeProof, type LightOffProof } from '../light-off-proof.ts';
 import type { Study } from '../study.ts';
 import { madeElsewhere } from '../trials-elsewhere.ts';
+import { litWithoutFlame } from '../trials-without-flame.ts';
 import { expandedUncertainty } from '../window/meter-uncertainty.ts';
 import { warning } from './warnings.ts';
 
@@ -78,6 +79,7 @@ export function trialWarnings(study: Study): AnalysisWarning[] {
         ]
       : []),
     ...elsewhereWarnings(study),
+    ...withoutFlameWarnings(study),
     ...(atOnce.length > 0 ? [warning('light-offs-at-once', { at: atOnce.map(formatElapsed).join(', ') })] : []),
     ...(sparkTooLate.length > 0
       ? [
@@ -134,6 +136,12 @@ function elsewhereWarnings(study: Study): AnalysisWarning[] {
       `${formatPressure(pressure, unit)} at ${formatElapsed(atS)} (min:s), where it came no nearer than ${formatPressure(nearest, unit)}`,
   );
   return told.length > 0 ? [warning('light-off-elsewhere', { trials: told.join('; ') })] : [];
+}
+
+/** Trials entered as lit whose flame no meter shows. */
+function withoutFlameWarnings(study: Study): AnalysisWarning[] {
+  const told = litWithoutFlame(study, study.trials).map(({ elapsedS }) => formatElapsed(elapsedS));
+  return told.length > 0 ? [warning('light-off-unseen', { at: listWords(told) })] : [];
 }
 
 /**

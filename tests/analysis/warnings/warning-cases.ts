@@ -99,6 +99,33 @@ export function shiftedInTheSweep(by: number, fanOnly = 0.3): Capture {
   return { ...capture, readings };
 }
 
+/**
+ * A sweep, and then at 2.4 inH2O three trials with the spark at once and one delayed by 5 s, a minute of shut gas before each; all are
+ * written down as lit. The flame lights as they say, or never.
+ */
+export function triedAfterwards(flame: 'lights' | 'dark'): Capture {
+  const setup: Setup = { asLeftPressure: { value: 2.4, unit: 'inH2O' }, pilotTrialSeconds: 10 };
+  const spark = flame === 'lights' ? ({ spark: true } as const) : {};
+  const delays = [0, 0, 0, 5];
+  const trialActs = delays.flatMap((delay): Act[] => [
+    { seconds: 60, valve: 'shut' },
+    { seconds: delay + 1, valve: 'open' },
+    { seconds: 1, ...spark },
+    { seconds: 8 - delay },
+  ]);
+  const acts: Act[] = [...sweepDownAndUp, { seconds: 10, to: 2.4 }, { seconds: 10 }, ...trialActs];
+  const sweptS = sweepDownAndUp.reduce((sum, { seconds }) => sum + seconds, 20);
+  const trials = delays.map((sparkDelayS, k): Trial => ({
+    pressure: 2.4,
+    unit: 'inH2O',
+    sparkDelayS,
+    lit: true,
+    timeToProveS: sparkDelayS + 2,
+    elapsedS: sweptS + 60 + 70 * k,
+  }));
+  return record({ ...goodPilot, setup, trials }, acts);
+}
+
 // Invented sweeps with one thing wrong each. A missing code does not compile.
 export const cases: Record<WarningCode, () => Case> = {
   // Turned down fast at the end of the recording, without a fan-only pressure: a lost flame or a shut valve.
@@ -122,6 +149,7 @@ export const cases: Record<WarningCode, () => Case> = {
   }),
   // The manometer's zero shifts during the sweep.
   'gas-not-shut-off': () => ({ capture: shutInTheEnd(0.12) }),
+  'light-off-unseen': () => ({ capture: triedAfterwards('dark') }),
   'zero-shifted': () => ({ capture: shiftedInTheSweep(-0.12) }),
   'no-window': () => withSetup({ makerPressureRange: { low: 0.1, high: truth.low! - 0.2, unit: 'inH2O' } }),
   // Written down in the first seconds of a sweep that begins elsewhere.

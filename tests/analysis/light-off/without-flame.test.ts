@@ -1,0 +1,45 @@
+import { describe, expect, it } from 'vitest';
+import type { Capture } from '../../../shared/model/capture.ts';
+import { answer } from '../answer.ts';
+import { triedAfterwards } from '../warnings/warning-cases.ts';
+
+const resultOf = (capture: Capture) => {
+  const { asLeft, warnings } = answer(capture).result;
+  return { decision: asLeft!.decision, codes: warnings.map(({ code }) => code) };
+};
+
+describe('a trial that is entered as lit', () => {
+  it('proves the setting where the meters show its flame', () => {
+    const { decision, codes } = resultOf(triedAfterwards('lights'));
+    expect(decision).toBe('pass');
+    expect(codes).not.toContain('light-off-unseen');
+  });
+  it('proves nothing where gas came on and both meters show no flame', () => {
+    const { decision, codes } = resultOf(triedAfterwards('dark'));
+    expect(decision).not.toBe('pass');
+    expect(codes).toContain('light-off-unseen');
+  });
+  it('proves nothing either where only one of the plan is dark', () => {
+    const [seen, dark] = [triedAfterwards('lights'), triedAfterwards('dark')];
+    // The second trial, from 60 s before its gas to its end.
+    const second = seen.trials[1]!.elapsedS!;
+    const isThen = ({ elapsedS }: { elapsedS: number }) => elapsedS > second - 20 && elapsedS < second + 20;
+    const readings = [...seen.readings.filter((each) => !isThen(each)), ...dark.readings.filter(isThen)];
+    const { decision, codes } = resultOf({ ...seen, readings: readings.toSorted((a, b) => a.elapsedS - b.elapsedS) });
+    expect(decision).not.toBe('pass');
+    expect(codes).toContain('light-off-unseen');
+  });
+  it('is taken as it was entered where no time is written down, or the signal meter gave nothing', () => {
+    const dark = triedAfterwards('dark');
+    const untimed = dark.trials.map(({ elapsedS: _, ...trial }) => trial);
+    expect(resultOf({ ...dark, trials: untimed }).codes).not.toContain('light-off-unseen');
+    const first = dark.trials[0]!.elapsedS!;
+    const silent = dark.readings.filter(({ role, elapsedS }) => role !== 'flame_signal' || elapsedS < first - 30);
+    expect(resultOf({ ...dark, readings: silent }).codes).not.toContain('light-off-unseen');
+  });
+  it('is no delayed trial where its flame was proved before the spark', () => {
+    const seen = triedAfterwards('lights');
+    const trials = seen.trials.map((trial) => ((trial.sparkDelayS ?? 0) > 0 ? { ...trial, timeToProveS: 1.2 } : trial));
+    expect(resultOf({ ...seen, trials }).decision).not.toBe('pass');
+  });
+});
