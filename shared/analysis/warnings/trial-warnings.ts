@@ -8,6 +8,7 @@ import { delayLimits, delayLimitWords } from '../../light-off/delay-limit.ts';
 import { noSettingWords } from '../../light-off/count-words.ts';
 import { describeProof, type LightOffProof } from '../light-off-proof.ts';
 import type { Study } from '../study.ts';
+import { isFlameUnseen } from '../provisional.ts';
 import { madeElsewhere } from '../trials-elsewhere.ts';
 import { litWithoutFlame } from '../trials-without-flame.ts';
 import { expandedUncertainty } from '../window/meter-uncertainty.ts';
@@ -69,7 +70,10 @@ export function trialWarnings(study: Study): AnalysisWarning[] {
   const always = [
     ...asLeftWarnings(study),
     ...discardWarnings(study),
-    ...(lostWhereGood.length > 0 ? [warning('flame-lost-in-good-signal', { at: at(lostWhereGood) })] : []),
+    // Where no flame was seen none is said to have burned well.
+    ...(lostWhereGood.length > 0 && !isFlameUnseen(study)
+      ? [warning('flame-lost-in-good-signal', { at: at(lostWhereGood) })]
+      : []),
     ...(provedLate.length > 0
       ? [
           warning('light-off-late', {
@@ -138,10 +142,17 @@ function elsewhereWarnings(study: Study): AnalysisWarning[] {
   return told.length > 0 ? [warning('light-off-elsewhere', { trials: told.join('; ') })] : [];
 }
 
-/** Trials entered as lit whose flame no meter shows. */
+/** Trials entered as lit whose flame no meter shows, or not well enough. */
 function withoutFlameWarnings(study: Study): AnalysisWarning[] {
-  const told = litWithoutFlame(study, study.trials).map(({ elapsedS }) => formatElapsed(elapsedS));
-  return told.length > 0 ? [warning('light-off-unseen', { at: listWords(told) })] : [];
+  const { sweep, interval } = study;
+  const told = litWithoutFlame(study, study.trials).map(({ atS, what, most }) => {
+    const at = `at ${formatElapsed(atS)}`;
+    if (what === 'dark') return `no flame within the trial for ignition ${at}`;
+    if (what === 'out-again') return `a flame that went out again ${at}`;
+    const [shown, required] = [most, interval.required.value].map((signal) => formatSignal(signal, sweep.signalUnit));
+    return `a signal of ${shown} at most, with ${required} required, ${at}`;
+  });
+  return told.length > 0 ? [warning('light-off-unseen', { shown: listWords(told) })] : [];
 }
 
 /**

@@ -65,7 +65,7 @@ const sentences = {
   'few-light-offs': (f: { lit: number; trials: number; at: string }) =>
     `${f.lit} of ${f.trials} light-off trials lit, at all pressures together. ${f.at}`,
   'light-off-not-proved': (f: { at: string; counts: string; missing: string }) =>
-    `Light-off is not proved at ${f.at}: ${f.counts || 'no trial was made there'}. ${f.missing}`,
+    `Light-off is not proved at ${f.at}: ${f.counts || 'no trial was made there'}.${f.missing && ` ${f.missing}`}`,
   'no-light-offs': () => 'No light-off trials are on record. A good signal does not prove that the pilot lights there.',
   'light-off-contradicts': (f: { at: string }) =>
     `A light-off failed at ${f.at}, although it lit both below and above. Find out why before trusting the window.`,
@@ -83,8 +83,8 @@ const sentences = {
     `A flame was proved only after the pilot trial of ${f.trialS}: ${f.at}. The control would have locked out, so it counts as not lit.`,
   'light-off-elsewhere': (f: { trials: string }) =>
     `The manometer did not show the pressure of a trial about the time at which it is written down: ${f.trials}. Its pressure or its time is wrong: correct it, or discard it with a reason.`,
-  'light-off-unseen': (f: { at: string }) =>
-    `Entered as lit, but with gas on no flame was seen within the trial for ignition: ${f.at} (min:s). Until that is corrected, or the detector is shown to see the flame, light-off is not proved there.`,
+  'light-off-unseen': (f: { shown: string }) =>
+    `Entered as lit, but with gas on the meters show otherwise: ${f.shown} (min:s). Until that is corrected, or found out, light-off is not proved there.`,
   'light-offs-at-once': (f: { at: string }) =>
     `More than one light-off trial is written down at ${f.at} (min:s). Each is counted: discard those that were not made.`,
   'light-off-spark-too-late': (f: { at: string; trialS: string }) =>

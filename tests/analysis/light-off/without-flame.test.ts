@@ -37,6 +37,21 @@ describe('a trial that is entered as lit', () => {
     const silent = dark.readings.filter(({ role, elapsedS }) => role !== 'flame_signal' || elapsedS < first - 30);
     expect(resultOf({ ...dark, readings: silent }).codes).not.toContain('light-off-unseen');
   });
+  it('proves nothing where its flame went out again within the trial', () => {
+    const { asLeft, warnings } = answer(triedAfterwards('goes-out')).result;
+    expect(asLeft!.decision).not.toBe('pass');
+    expect(warnings.find(({ code }) => code === 'light-off-unseen')!.message).toContain('went out again');
+  });
+  it('proves nothing where its signal is far below what is required', () => {
+    const seen = triedAfterwards('lights');
+    const fromS = seen.trials[0]!.elapsedS! - 30;
+    const readings = seen.readings.map((each) =>
+      each.role === 'flame_signal' && each.elapsedS > fromS ? { ...each, value: 0.45 * each.value } : each,
+    );
+    const { asLeft, warnings } = answer({ ...seen, readings }).result;
+    expect(asLeft!.decision).not.toBe('pass');
+    expect(warnings.find(({ code }) => code === 'light-off-unseen')!.message).toMatch(/a signal of 2\.\d\d V at most/u);
+  });
   it('is no delayed trial where its flame was proved before the spark', () => {
     const seen = triedAfterwards('lights');
     const trials = seen.trials.map((trial) => ((trial.sparkDelayS ?? 0) > 0 ? { ...trial, timeToProveS: 1.2 } : trial));

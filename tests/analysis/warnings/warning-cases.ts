@@ -101,17 +101,18 @@ export function shiftedInTheSweep(by: number, fanOnly = 0.3): Capture {
 
 /**
  * A sweep, and then at 2.4 inH2O three trials with the spark at once and one delayed by 5 s, a minute of shut gas before each; all are
- * written down as lit. The flame lights as they say, or never.
+ * written down as lit. The flame lights as they say, goes out again after a second, or never lights.
  */
-export function triedAfterwards(flame: 'lights' | 'dark'): Capture {
+export function triedAfterwards(flame: 'lights' | 'goes-out' | 'dark'): Capture {
   const setup: Setup = { asLeftPressure: { value: 2.4, unit: 'inH2O' }, pilotTrialSeconds: 10 };
-  const spark = flame === 'lights' ? ({ spark: true } as const) : {};
+  const spark = flame === 'dark' ? {} : ({ spark: true } as const);
+  const goesOut = flame === 'goes-out' ? ({ flame: 'out' } as const) : {};
   const delays = [0, 0, 0, 5];
   const trialActs = delays.flatMap((delay): Act[] => [
     { seconds: 60, valve: 'shut' },
     { seconds: delay + 1, valve: 'open' },
     { seconds: 1, ...spark },
-    { seconds: 8 - delay },
+    { seconds: 8 - delay, ...goesOut },
   ]);
   const acts: Act[] = [...sweepDownAndUp, { seconds: 10, to: 2.4 }, { seconds: 10 }, ...trialActs];
   const sweptS = sweepDownAndUp.reduce((sum, { seconds }) => sum + seconds, 20);
