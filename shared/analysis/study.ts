@@ -13,6 +13,7 @@ import type { PreparedSweep } from './sweep/prepared-sweep.ts';
 import { prepareSweep } from './sweep/prepare-sweep.ts';
 import { isBeforePressure } from './sweep/meter-faults/clocks-apart.ts';
 import { longestLag } from './sweep/series/initial-estimates.ts';
+import type { Series } from './sweep/series/series.ts';
 import { soundHours } from './sweep/sound-hours.ts';
 import { countedFrom, firstTimeS } from './sweep/time-zero.ts';
 import { type BoundedWindow, boundWindow } from './window/bound-window.ts';
@@ -107,9 +108,12 @@ function inSecondsOf(zeroS: number, found: Study): Study {
     fromS: each.fromS + zeroS,
     toS: each.toS + zeroS,
   });
-  const { tracked, pairs, frozen } = found;
+  const later = (series: Series): Series => ({ ...series, time: series.time.map((t) => t + zeroS) });
+  const { tracked, pairs, frozen, sweep } = found;
   return {
     ...found,
+    // What is read about a trial or a state is looked for by its time.
+    sweep: { ...sweep, wholePressure: later(sweep.wholePressure), wholeSignal: later(sweep.wholeSignal) },
     tracked: {
       ...tracked,
       spans: tracked.spans.map((each) => ({ ...each, from_s: each.from_s + zeroS, to_s: each.to_s + zeroS })),
