@@ -13,8 +13,9 @@ import { damperS, fanStartsS, type GasDensities, leastForAir, pressureLikelihood
 import { createSignalDensities, signalLikelihood } from './signal-likelihood.ts';
 import { createRecentReadings } from './recent-readings.ts';
 import type { SignalStep } from './signal-step.ts';
+import { createEnteredFan } from './entered-fan.ts';
 import { createRiseWatch } from './rise-lag.ts';
-import { createStraySignal, slowestGaugeS, withoutGas as withoutGasStates } from './stray-signal.ts';
+import { createStraySignal, withoutGas as withoutGasStates } from './stray-signal.ts';
 import { burnerTransitions, hiddenStates, isMoreAir, pulseRate, stateNumber, stepS, sumOf } from './states.ts';
 import type { Thresholds } from './thresholds.ts';
 
@@ -74,12 +75,6 @@ const fanRunsAbove = 0.05;
 const fallsForS = 60;
 /** A manometer that has given no reading for longer, or none to believe, shows no gas that is shut, seconds. */
 const longestUnreadS = 3;
-/**
- * From the first reading on the manometer rests so near an entered fan-only pressure that shows a fan, inH2O or as a share of it: its hose is
- * on, and gas is shut, whatever the signal shows. Seconds in which a first reading may be missing.
- */
-const restsNear = { least: 0.03, share: 0.05 };
-const firstReadingS = 1;
 /** Burning is looked at anew for the rate of pulses after so many steps. */
 const stepsBetween = 50;
 
@@ -91,6 +86,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   const recent = createRecentReadings();
   const rise = createRiseWatch();
   const stray = createStraySignal();
+  const enteredFan = createEnteredFan(thresholds.entered);
   const learned = () => {
     const pulsesPerS = pulseRate(levels.pulses, levels.burningS);
     return {
@@ -119,12 +115,6 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   /** Since the manometer gave its last reading, seconds. */
   let unreadS = 0;
   let isStandingTaken = false;
-  const { entered } = thresholds;
-  /** The manometer has rested at the entered fan-only pressure ever since the first reading. */
-  let restsAtEntered = entered !== undefined && entered > fanRunsAbove;
-  let hasRead = false;
-  let runsS = 0;
-  let sinceEnteredS = Infinity;
   /** Pressure at which gas last stood shut, whatever air moves, inH2O. */
   let stoodAt: number | undefined;
 
@@ -164,25 +154,11 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     );
   };
 
-  const followEntered = (pressure: number | undefined) => {
-    runsS += stepS;
-    hasRead ||= pressure !== undefined;
-    if (!hasRead && runsS > firstReadingS) restsAtEntered = false;
-    sinceEnteredS += stepS;
-    if (!restsAtEntered || pressure === undefined) return;
-    restsAtEntered = Math.abs(pressure - entered!) <= Math.max(restsNear.least, restsNear.share * entered!);
-    // What was seen over shut gas goes on as the gas comes on.
-    if (restsAtEntered || sumOf(now, withoutGasStates) > 0.5) sinceEnteredS = 0;
-  };
-
   const signalStep = (value: number): SignalStep => ({
     ...recent.signalStep(value, pressureUncertainty(levels)),
     isLingering: stray.isLingering(),
     isShutSurely:
-      restsAtEntered ||
-      sinceEnteredS < slowestGaugeS ||
-      stray.isStray() ||
-      (stray.wasDark() && shutForSoFarS >= shutForS && isAtBurner()),
+      enteredFan.isShutSurely() || stray.isStray() || (stray.wasDark() && shutForSoFarS >= shutForS && isAtBurner()),
   });
 
   /** A flame burns and its shutter is open. */
@@ -291,7 +267,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
       goesOnPerS = turn.goesOnPerS;
       transitions = mayBeAir() ? rates.whileShut : turn.perS === 0 ? rates.atRest : rates.turning;
       joint.predict(transitions);
-      followEntered(bin.pressure);
+      enteredFan.step(bin.pressure, sumOf(now, withoutGasStates) > 0.5);
       const step = bin.signal === undefined ? undefined : signalStep(bin.signal);
       joint.update(
         bin.pressure === undefined ? undefined : ofGas(bin.pressure),

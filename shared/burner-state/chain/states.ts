@@ -234,16 +234,17 @@ const pulsePrior = { pulses: 0.25, seconds: 5 };
 export const pulseRate = (pulses: number, seconds: number): number =>
   (pulsePrior.pulses + pulses) / (pulsePrior.seconds + seconds);
 
+/** States in which a capture begins. A signal over shut gas is seldom, but seen: a stuck amplifier, a jumper left in the wiring. */
+const likelyAtFirst = new Map([
+  ['shut-dark', 0.7],
+  ['shut-bright', 0.02],
+  ['burning', 0.2],
+  ['unlit', 0.015],
+  ['unsteady', 0.02],
+]);
+
 /** Probabilities at the first reading: a capture mostly begins with the gas shut or with the pilot burning. What was there before gas nobody has seen then. */
 export const initialStates: Float64Array = Float64Array.from(hiddenStates, ({ name, pattern }) => {
   if (pattern === 'lingering') return 0;
-  // A signal that stands there over shut gas is seldom, but seen: a stuck amplifier, a bridge left in the wiring.
-  const known: Record<string, number> = {
-    'shut-dark': 0.7,
-    'shut-bright': 0.02,
-    burning: 0.2,
-    unlit: 0.015,
-    unsteady: 0.02,
-  };
-  return known[name] ?? 0.03 / (hiddenStates.length - 5);
+  return likelyAtFirst.get(name) ?? 0.03 / (hiddenStates.length - likelyAtFirst.size);
 });
