@@ -1,5 +1,5 @@
 import { useQuery, useQueryClient } from '@tanstack/react-query';
-import { type AnalyzedRecord, analysisBasis } from '../state/analysis-basis.ts';
+import { type AnalyzedRecord, reportBasis } from '../state/analysis-basis.ts';
 import { callHostOrThrow, faultOf } from '../state/host-calls.ts';
 
 /**
@@ -9,7 +9,7 @@ import { callHostOrThrow, faultOf } from '../state/host-calls.ts';
 export function useReportPreview(record: AnalyzedRecord, before: string | undefined) {
   const client = useQueryClient();
   const capture = record.id;
-  const queryKey = ['report.make', capture, before, analysisBasis(record)];
+  const queryKey = ['report.make', capture, before, reportBasis(record)];
   const query = useQuery({
     queryKey,
     queryFn: async ({ signal }) => {
