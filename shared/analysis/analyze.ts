@@ -22,7 +22,7 @@ import {
 import { signalWithoutGas } from './signal-without-gas.ts';
 import { type Study, study } from './study.ts';
 import { madeElsewhere } from './trials-elsewhere.ts';
-import { litWithoutFlame } from './trials-without-flame.ts';
+import { trialsNotShown } from './trials-not-shown.ts';
 import { warningsFor } from './warnings/warnings-for.ts';
 import { sortWarnings } from './warnings/warnings.ts';
 import { findSetPoint } from './window/set-point.ts';
@@ -112,7 +112,7 @@ function decidedAsLeft(studied: Study, { progress, atAsLeft }: LightOffProof): P
             litAndFailed.amid.length === 0 &&
             unansweredDelay(there) === undefined &&
             madeElsewhere(studied, there).length === 0 &&
-            litWithoutFlame(studied, there).length === 0 &&
+            trialsNotShown(studied, there).length === 0 &&
             !there.some(isProvedBeforeSpark),
           hasFailed: progress?.failed === true,
           neverLit,

@@ -2,7 +2,7 @@ import type { Trial } from '../model/capture.ts';
 import { convertPressure, type PressureUnit } from '../model/units.ts';
 import { firstIndexWhere } from '../numerics/search.ts';
 import type { Study } from './study.ts';
-import type { Series } from './sweep/series/series.ts';
+import { keepOnly, outside, type Series } from './sweep/series/series.ts';
 
 /** A trial at whose time the manometer came nowhere near its pressure; pressures in the unit of the sweep. */
 export interface TrialElsewhere {
@@ -20,16 +20,21 @@ const leastShare = 0.05;
 /** Fewer readings than this say nothing. */
 const fewest = 3;
 
-/** Those of these trials whose pressure the manometer did not show when they are said to have been made. */
-export const madeElsewhere = (
-  { sweep, settings, tolerance }: Pick<Study, 'sweep' | 'settings' | 'tolerance'>,
+/** Before and after a valve moves its pressure may be on the way already, or still, seconds. */
+const onTheWayS = 0.5;
+
+/** Those of these trials whose pressure the manometer did not show when they are said to have been made, but in passing as the valve moved. */
+export function madeElsewhere(
+  { sweep, tracked, settings, tolerance }: Pick<Study, 'sweep' | 'tracked' | 'settings' | 'tolerance'>,
   trials: readonly Trial[],
-): TrialElsewhere[] =>
-  trialsElsewhere(trials, sweep.wholePressure, {
-    unit: sweep.pressureUnit,
-    trialSeconds: settings.trialSeconds,
-    tolerance,
-  });
+): TrialElsewhere[] {
+  const { wholePressure, pressureUnit: unit } = sweep;
+  const passing = tracked.spans
+    .filter(({ gas }) => gas === 'opening' || gas === 'closing')
+    .map(({ from_s, to_s }) => ({ fromS: from_s - onTheWayS, toS: to_s }));
+  const held = keepOnly(wholePressure, outside(wholePressure.time, passing, onTheWayS));
+  return trialsElsewhere(trials, held, { unit, trialSeconds: settings.trialSeconds, tolerance });
+}
 
 /**
  * Trials whose pressure the manometer did not show within a trial's length of when they are written down: the pressure or the time is wrong, or

@@ -1,3 +1,7 @@
+/** What a signal without the pilot's flame may come from, as a sentence. */
+export const otherSources =
+  'Find out what it comes from before any light-off: another flame, a spark, a jumper or a fault of the amplifier.';
+
 /**
  * Every expected fault, with the sentence people read.
  * The code is for programs, the sentence for the technician: it says what happened, where, and what to do about it.
@@ -112,7 +116,7 @@ const sentences = {
   'one-pressure': (f: { pressure: string }) =>
     `The pressure stayed near ${f.pressure}. A window is found only in a sweep through the range of the regulator.`,
   'signal-without-gas': () =>
-    'The flame signal stood there with the pilot gas shut as well, so it shows no flame, and no curve can be fitted. Find out what it comes from before any light-off: another flame, a spark, a jumper or a fault of the amplifier.',
+    `The flame signal stood there with the pilot gas shut as well, so it shows no flame, and no curve can be fitted. ${otherSources}`,
   'clocks-apart': (f: { seconds: number }) =>
     `The flame signal seems to ${f.seconds < 0 ? 'come' : 'follow'} about ${Math.round(Math.abs(f.seconds))} s ${f.seconds < 0 ? 'before' : 'after'} the pressure, which no detector and no meter explains: the clocks of the two meters are apart. Correct the times of one of them, or record both with one clock.`,
   'units-differ': (f: { before: string; after: string }) =>

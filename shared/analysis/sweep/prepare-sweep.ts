@@ -1,6 +1,6 @@
 import { trackCapture } from '../../burner-state/track.ts';
 import type { Capture } from '../../model/capture.ts';
-import { fault } from '../../model/faults.ts';
+import { type Fault, fault } from '../../model/faults.ts';
 import type { Reading } from '../../model/reading.ts';
 import { formatPressure } from '../../model/format.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
@@ -120,11 +120,12 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     cleaned.signal,
     knownWhileBurning.map((keep, i) => keep & moving[i]! & seen[i]!),
   );
+  // Where the signal is none of a flame it is left out, and that is the reason.
   const isWithoutFlame =
     !tracked.spans.some(burns) && tracked.spans.some(({ gas, flame }) => gas === 'shut' && flame === 'unknown');
-  if (usableSignal.time.length < minPairs && isWithoutFlame) return fail(fault('signal-without-gas'));
+  const refuse = (reason: Fault) => fail(isWithoutFlame ? fault('signal-without-gas') : reason);
   if (usableSignal.time.length < minPairs)
-    return fail(fault('too-few-pairs', { pairs: usableSignal.time.length, least: minPairs }));
+    return refuse(fault('too-few-pairs', { pairs: usableSignal.time.length, least: minPairs }));
   const repeatedLosses = findRepeatedLosses(tracked.spans, grid, testedPressures(grid, usableSignal, 0));
   const { dropOuts, steadySignal, initial } = separateDropOuts(
     grid,
@@ -137,9 +138,8 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
 
   const [lowest, highest] = testedPressures(grid, signal, 0);
   const scale = { middle: (lowest + highest) / 2, half: (highest - lowest) / 2 };
-  const isOnePressure = !isSwept([lowest, highest]);
-  if (isOnePressure && isWithoutFlame) return fail(fault('signal-without-gas'));
-  if (isOnePressure) return fail(fault('one-pressure', { pressure: formatPressure(scale.middle, sweep.pressureUnit) }));
+  if (!isSwept([lowest, highest]))
+    return refuse(fault('one-pressure', { pressure: formatPressure(scale.middle, sweep.pressureUnit) }));
   // What was recorded here has one clock. The dark of a flame that stayed out until gas was shut follows no pressure at any lag; one that
   // seems to come back by itself may be what clocks make that are apart.
   const lastBurnedS = tracked.spans.findLast(burns)?.to_s ?? Infinity;

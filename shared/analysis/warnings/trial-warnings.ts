@@ -10,7 +10,7 @@ import { describeProof, type LightOffProof } from '../light-off-proof.ts';
 import type { Study } from '../study.ts';
 import { isFlameUnseen } from '../provisional.ts';
 import { madeElsewhere } from '../trials-elsewhere.ts';
-import { litWithoutFlame } from '../trials-without-flame.ts';
+import { trialsNotShown } from '../trials-not-shown.ts';
 import { expandedUncertainty } from '../window/meter-uncertainty.ts';
 import { warning } from './warnings.ts';
 
@@ -83,7 +83,7 @@ export function trialWarnings(study: Study): AnalysisWarning[] {
         ]
       : []),
     ...elsewhereWarnings(study),
-    ...withoutFlameWarnings(study),
+    ...notShownWarnings(study),
     ...(atOnce.length > 0 ? [warning('light-offs-at-once', { at: atOnce.map(formatElapsed).join(', ') })] : []),
     ...(sparkTooLate.length > 0
       ? [
@@ -143,16 +143,16 @@ function elsewhereWarnings(study: Study): AnalysisWarning[] {
 }
 
 /** Trials entered as lit whose flame no meter shows, or not well enough. */
-function withoutFlameWarnings(study: Study): AnalysisWarning[] {
+function notShownWarnings(study: Study): AnalysisWarning[] {
   const { sweep, interval } = study;
-  const told = litWithoutFlame(study, study.trials).map(({ atS, what, most }) => {
+  const told = trialsNotShown(study, study.trials).map(({ atS, what, most }) => {
     const at = `at ${formatElapsed(atS)}`;
     if (what === 'dark') return `no flame within the trial for ignition ${at}`;
     if (what === 'out-again') return `a flame that went out again ${at}`;
     const [shown, required] = [most, interval.required.value].map((signal) => formatSignal(signal, sweep.signalUnit));
     return `a signal of ${shown} at most, with ${required} required, ${at}`;
   });
-  return told.length > 0 ? [warning('light-off-unseen', { shown: listWords(told) })] : [];
+  return told.length > 0 ? [warning('light-off-not-shown', { shown: listWords(told) })] : [];
 }
 
 /**

@@ -1,3 +1,4 @@
+import { otherSources } from '../../model/faults.ts';
 import type { AnalysisWarning } from '../../model/results/analysis-result.ts';
 
 /** What an analysis may warn of: the code for programs, the sentence for people, made from the values it names. */
@@ -33,7 +34,7 @@ const sentences = {
       : f.seen === 'moments'
         ? 'A flame was seen for moments only: it went out before its signal had built up, so there is no set point.'
         : f.seen === 'without-gas'
-          ? `The signal stood at ${f.level} with the pilot gas shut as well, so it shows no flame, and there is no set point. Find out what it comes from before any light-off: another flame, a spark, a jumper or a fault of the amplifier.`
+          ? `The signal stood at ${f.level} with the pilot gas shut as well, so it shows no flame, and there is no set point. ${otherSources}`
           : 'The signal hardly changed over all tested pressures. It may show no flame at all: enter the minimum flame signal, and sweep further.',
   'set-point-provisional': (f: { why: string }) => `The set point is provisional, because ${f.why}.`,
   'set-point-off-center': (f: {
@@ -83,8 +84,8 @@ const sentences = {
     `A flame was proved only after the pilot trial of ${f.trialS}: ${f.at}. The control would have locked out, so it counts as not lit.`,
   'light-off-elsewhere': (f: { trials: string }) =>
     `The manometer did not show the pressure of a trial about the time at which it is written down: ${f.trials}. Its pressure or its time is wrong: correct it, or discard it with a reason.`,
-  'light-off-unseen': (f: { shown: string }) =>
-    `Entered as lit, but with gas on the meters show otherwise: ${f.shown} (min:s). Until that is corrected, or found out, light-off is not proved there.`,
+  'light-off-not-shown': (f: { shown: string }) =>
+    `Entered as lit, but with gas on the meters show otherwise: ${f.shown} (min:s). Until that is corrected or explained, light-off is not proved there.`,
   'light-offs-at-once': (f: { at: string }) =>
     `More than one light-off trial is written down at ${f.at} (min:s). Each is counted: discard those that were not made.`,
   'light-off-spark-too-late': (f: { at: string; trialS: string }) =>
@@ -141,8 +142,8 @@ const sentences = {
     `The pressure was changed after as-left was recorded: until ${f.at} the flame burned at ${f.shown}, not at ${f.entered}. Set it again, or record as-left again where it stands.`,
   'as-left-weak': (f: { at: string; shown: string; required: string }) =>
     `When the pressure as left was recorded, at ${f.at}, the flame signal was ${f.shown}, below the required ${f.required}. Find out why, and record it again.`,
-  'zero-shifted': (f: { before: string; beforeS: string; after: string; afterS: string }) =>
-    `With the pilot gas shut the manometer showed ${f.before} at ${f.beforeS} and ${f.after} at ${f.afterS}: its zero has shifted, or the fan runs differently. What was read between may be off by as much: zero the manometer and sweep again.`,
+  'zero-shifted': (f: { before: string; beforeAt: string; after: string; afterAt: string }) =>
+    `With the pilot gas shut the manometer showed ${f.before} at ${f.beforeAt} and ${f.after} at ${f.afterAt} (min:s): its zero has shifted, or the fan runs differently. What was read in between may be off by as much: zero the manometer and sweep again.`,
   'gas-not-shut-off': (f: { at: string; stood: string; fanOnly: string; for: string }) =>
     `After the valve closed at ${f.at} the pressure stood at ${f.stood} for ${f.for}, not at the fan-only ${f.fanOnly}: the valve leaks, or the manometer's zero has shifted. Zero the manometer, then have the valve tested for leakage as its maker says.`,
   'manometer-off': (f: { value: string; from: string; to: string }) =>

@@ -1,5 +1,5 @@
 import { comesIn } from '../../model/burner-words.ts';
-import { formatDuration, formatPressure } from '../../model/format.ts';
+import { formatElapsed, formatPressure } from '../../model/format.ts';
 import type { AnalysisWarning } from '../../model/results/analysis-result.ts';
 import { convertPressure } from '../../model/units.ts';
 import { median } from '../../numerics/descriptive.ts';
@@ -42,7 +42,7 @@ function standings({ tracked, sweep }: Pick<Study, 'tracked' | 'sweep'>): Standi
 
 /**
  * Where shut gas stood at another pressure later than when it first came on: the manometer's zero has shifted meanwhile, or the fan runs
- * differently. A fan that has stopped since, and one that runs faster in a purge, are no reason.
+ * differently. A fan that has stopped since, a hose that is off, and a fan that runs faster in a purge are no reason.
  */
 export function zeroShiftWarnings(study: Study): AnalysisWarning[] {
   const { sweep } = study;
@@ -56,16 +56,17 @@ export function zeroShiftWarnings(study: Study): AnalysisWarning[] {
   const later = all.filter(({ atS }) => atS > first.atS);
   const moved = later.find(({ pressure, cameOn }) => {
     const by = pressure - first.pressure;
-    return Math.abs(by) > least && (cameOn || (by < 0 && Math.abs(pressure) > least));
+    // One that shows nothing may have lost its hose; of one that shows more, only gas that comes on from there tells it from a purge.
+    return Math.abs(by) > least && Math.abs(pressure) > least && (cameOn || by < 0);
   });
   if (!moved) return [];
   const at = (pressure: number) => formatPressure(pressure, sweep.pressureUnit);
   return [
     warning('zero-shifted', {
       before: at(first.pressure),
-      beforeS: formatDuration(first.atS),
+      beforeAt: formatElapsed(first.atS),
       after: at(moved.pressure),
-      afterS: formatDuration(moved.atS),
+      afterAt: formatElapsed(moved.atS),
     }),
   ];
 }

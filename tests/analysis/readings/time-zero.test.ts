@@ -5,6 +5,7 @@ import { simulateVisit } from '../../../shared/practice/simulate.ts';
 import { drawSweep } from '../../benchmark/sweep/kinds.ts';
 import { drawSimulated } from '../../benchmark/visit/visit.ts';
 import { answer } from '../answer.ts';
+import { cases } from '../warnings/warning-cases.ts';
 
 /** The same capture with a constant added to every time, as another logger would count. */
 const later = (capture: Capture, byS: number): Capture => ({
@@ -43,6 +44,16 @@ describe('the zero of time', () => {
     const found = timeless(capture);
     for (const byS of [0.037, 86_400.25, -7.5]) expect(timeless(later(capture, byS))).toBe(found);
   });
+
+  // What is read about a trial or while gas was shut is looked for by its time.
+  it.each(['light-off-elsewhere', 'light-off-not-shown', 'zero-shifted', 'gas-not-shut-off'] as const)(
+    'hides no warning: %s',
+    (code) => {
+      const { capture, setup = capture.setup } = cases[code]();
+      const codes = answer({ ...later(capture, 86_400.25), setup }).result.warnings.map((each) => each.code);
+      expect(codes).toContain(code);
+    },
+  );
 
   it('is that of the capture in what is said of times', () => {
     const { capture } = drawSweep('two shoulders', 4);

@@ -150,7 +150,7 @@ export const cases: Record<WarningCode, () => Case> = {
   }),
   // The manometer's zero shifts during the sweep.
   'gas-not-shut-off': () => ({ capture: shutInTheEnd(0.12) }),
-  'light-off-unseen': () => ({ capture: triedAfterwards('dark') }),
+  'light-off-not-shown': () => ({ capture: triedAfterwards('dark') }),
   'zero-shifted': () => ({ capture: shiftedInTheSweep(-0.12) }),
   'no-window': () => withSetup({ makerPressureRange: { low: 0.1, high: truth.low! - 0.2, unit: 'inH2O' } }),
   // Written down in the first seconds of a sweep that begins elsewhere.

@@ -25,8 +25,8 @@ const aroundS = 2;
 /** The regulator was being turned when the flame came back if it was at some time within so many seconds before. */
 const beforeS = 1;
 /**
- * A flame that comes back so soon after the last turn may have needed a moment: what glows lights it, or nothing does. Later it was a spark,
- * on record or not. Seconds, common practice.
+ * Hot metal and refractory light the gas within so many seconds after the last turn or not at all; what lights it later is a spark, on record or
+ * not. Seconds, common practice.
  */
 const soonS = 3;
 
