@@ -8,6 +8,8 @@ const aboveNoise = 3.5;
 const belowShare = 0.999_767;
 /** Readings that step to and fro by their last digit bend by two digits at most; a thousandth more, for rounding. */
 const mostBend = 2.001;
+/** A pressure at rest reads as two neighboring digits at most, and what is above both of them is a rise; half a digit more, for rounding. */
+const digitsAtRest = 1.5;
 /** What stands above the readings before by this share of the rise is a part of it, and what stands above by less than the other is not: a fan drifts. */
 const noNoiseShare = 0.05;
 const driftShare = 0.003;
@@ -46,10 +48,13 @@ export function firstAboveNoise(
   // However few readings tell the noise, it is none of the rise.
   const margin = Math.max(driftShare * rise, Math.min(byNoise, noNoiseShare * rise));
   // A fan that runs up goes on along its line; gas that bleeds off falls below it, to no less than the last readings.
-  const standsOut = (at: number) => {
+  const lastBefore = (at: number) => {
     let from = Math.max(0, at - readingsOfLevel);
     while (from > 0 && timeOf(at) - timeOf(from - 1) <= secondsOfLevel) from -= 1;
-    const last = values.slice(from, at);
+    return values.slice(from, at);
+  };
+  const standsOut = (at: number) => {
+    const last = lastBefore(at);
     return last.length > 2 && values[at]! > Math.max(Math.min(...last), nextOnLine(last)) + margin;
   };
   let onset = tenth;
@@ -59,6 +64,15 @@ export function firstAboveNoise(
     while (later - 1 > onset - 1 && timeOf(later - 1) >= timeOf(onset - 1) + goesOnS) later -= 1;
     if (values[onset - 1]! > values[later]!) break;
     onset -= 1;
+  }
+  if (!isDigit) return onset;
+  // Gas that comes on slowly rises by digits at first, each of which hardly stands out of the one before.
+  for (let at = onset - 1, least = values[onset]!; at > 0 && timeOf(onset) - timeOf(at) <= secondsOfLevel; at -= 1) {
+    least = Math.min(least, values[at]!);
+    const last = lastBefore(at);
+    const [lowest, highest] = [Math.min(...last), Math.max(...last)];
+    const isAtRest = last.length >= readingsOfLevel && highest - lowest <= digitsAtRest * digit;
+    if (isAtRest && least > highest + Math.max(digitsAtRest * digit, driftShare * rise)) return at;
   }
   return onset;
 }

@@ -173,6 +173,20 @@ describe('a trial measured from its readings', () => {
     expect(gasS).toBeGreaterThanOrEqual(10);
     expect(gasS).toBeLessThanOrEqual(10.2);
   });
+  // Ten readings a second to a hundredth, at rest 0.26 and 0.27; a valve that opens with the square of the time in 3 s has let through two
+  // hundredths more than that, 0.287, when it is read 0.3 s after the gas.
+  it('begins with the digits by which a slow valve rises at first, and never with those of a pressure at rest', () => {
+    const onsets = Array.from({ length: 300 }, (_, seed) => {
+      const random = createRandom(seed + 1);
+      const times = Array.from({ length: 100 }, (_reading, i) => 7 + i / 10);
+      const value = (t: number) =>
+        0.263 + 2.4 * Math.min(1, Math.max(0, t - 10) / 3) ** 2 + (t < 10 ? 0.003 * random.normal() : 0);
+      const pressure = of('pilot_pressure', 'inH2O', times.map((t) => [t, Math.round(100 * value(t)) / 100])); // prettier-ignore
+      return measureTrial(pressure, bounds)!.gasS;
+    });
+    expect(Math.min(...onsets)).toBeGreaterThanOrEqual(10);
+    expect(onsets.filter((s) => s > 10.31).length).toBeLessThan(0.05 * onsets.length);
+  });
   // Two readings a second of a slow valve that opens just before 10.5 s: the first reading of gas has made a tenth of the rise, all but a hair.
   it('begins at the first reading of a slow valve, however few told the noise before', () => {
     const before = [0, -0.01, 0.02, -0.01, -0.01, 0.01, 0];
