@@ -28,6 +28,8 @@ const droppedShare = 0.8;
  */
 const shallowShare = 0.03;
 const shallowDeviations = 5;
+/** So long before and after a pulse the signal is at its level, seconds. */
+const besideS = 1;
 /** Readings further apart than this on average, seconds, show no pulses. */
 const longestStepS = 60;
 /** The plateau is where the signal is above this share of its highest level; above the other it is surely no shoulder, where any turn makes a drop. */
@@ -151,8 +153,20 @@ function findDrops(
     }
     return area;
   };
-  const isDown = (i: number) => value[i]! < share * level(time[i]!) && level(time[i]!) > least;
+  const isLit = (i: number) => level(time[i]!) > least;
+  const isDown = (i: number) => value[i]! < share * level(time[i]!) && isLit(i);
+  // A flame that lights, or goes out with its gas, is low for as short a time: a shutter shuts amid a signal that was at its level before, and
+  // is again after.
+  const isAtLevel = (i: number, by: 1 | -1, at: number) => {
+    const most = share * level(time[at]!);
+    for (let k = i; k >= 0 && k < value.length && Math.abs(time[k]! - time[i]!) <= besideS; k += by)
+      if (value[k]! >= most) return isLit(i);
+    return false;
+  };
   return runsWhere(value.length, isDown)
-    .filter(([from, until]) => from > 0 && until < value.length && time[until]! - time[from]! <= longestS)
+    .filter(
+      ([from, until]) =>
+        time[until]! - time[from]! <= longestS && isAtLevel(from - 1, -1, from) && isAtLevel(until, 1, until - 1),
+    )
     .map(([from, until]) => ({ atS: time[from]!, widthS: shutSeconds(from, until) }));
 }

@@ -81,4 +81,28 @@ describe('a self-checking detector', () => {
     expect(kept.length).toBeGreaterThan(150 - 15);
     expect(Math.abs(kept.reduce((a, b) => a + b, 0) / kept.length - 5)).toBeLessThan(0.005);
   });
+
+  // A row of trials by a control's clock: lit for 5 s every 36.6 s, the signal following with a lag of 0.2 to 1 s, eight times a second.
+  it.each([8, 14, 22])('is not seen in %i light-offs one like the other', (trials) => {
+    const wrong = Array.from({ length: 20 }, (_, seed) => {
+      const random = createRandom(seed + 1);
+      const lagS = 0.2 + 0.04 * seed;
+      const stepS = 0.01;
+      const [gasS, periodS, litS] = [60, 36.6, 5 + 0.1 * seed];
+      const time: number[] = [];
+      const value: number[] = [];
+      let level = 0;
+      for (let i = 0; i * stepS < gasS + trials * periodS; i += 1) {
+        const t = i * stepS;
+        // A minute of steady flame before them.
+        const isLit = t < 55 || (t > gasS && (t - gasS) % periodS < litS);
+        level += ((isLit ? 5 : 0.03) - level) * (1 - Math.exp(-stepS / lagS));
+        if (i % 12 !== 0) continue;
+        time.push(t);
+        value.push(level * (1 + 0.01 * random.normal()) + 0.01 * random.normal());
+      }
+      return findSelfCheck({ time: Float64Array.from(time), value: Float64Array.from(value) })?.found;
+    });
+    expect(wrong.filter((found) => found !== undefined)).toEqual([]);
+  });
 });
