@@ -97,7 +97,8 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   const isWhole = sweep.wholePressure === sweep.pressure;
   const whole = isWhole ? cleaned.pressure : removeSpikes(withoutWrongTimes(sweep.wholePressure));
   const wholeGrid = isWhole ? grid : pressureGrid(whole, typicalStep(cleaned.signal));
-  const burning = whileBurning(tracked, whole, wholeGrid, cleaned.signal);
+  const enteredFanOnly = tracked.fanOnly?.basis === 'entered' ? settings.fanOnly : undefined;
+  const burning = whileBurning(tracked.spans, whole, wholeGrid, cleaned.signal, enteredFanOnly);
   const known = whilePressureKnown(grid, cleaned.signal.time);
   const knownWhileBurning = burning.keep.map((keep, i) => keep & known[i]!);
   // What the tracker leaves out because of a frozen meter is what shows it.

@@ -1,5 +1,5 @@
 import { leastProbability } from '../../../burner-state/chain/label.ts';
-import type { StateSpan, Tracked } from '../../../burner-state/track.ts';
+import type { StateSpan } from '../../../burner-state/track.ts';
 import { extent } from '../../../numerics/descriptive.ts';
 import { lastTime, pressureAt, type PressureGrid } from '../series/pressure-grid.ts';
 import { typicalStep, type Series } from '../series/series.ts';
@@ -71,11 +71,19 @@ export function isOpened(
   return Math.max(...before) - Math.min(...before) < standsShare * (open - shut);
 }
 
-/** The stretches in which the tracker says that gas was shut, each with how well that is known. */
-export function gasOffStretches(tracked: Tracked, pressure: Series, grid: PressureGrid): GasOff[] {
-  const { spans } = tracked;
+/**
+ * The stretches in which the tracker says that gas was shut, each with how well that is known.
+ *
+ * @param fanOnly  the entered fan-only pressure, in the unit of the pressures
+ */
+export function gasOffStretches(
+  spans: readonly StateSpan[],
+  pressure: Series,
+  grid: PressureGrid,
+  fanOnly: number | undefined,
+): GasOff[] {
   const stretches: GasOff[] = [];
-  const entered = tracked.fanOnly?.basis === 'entered';
+  const entered = fanOnly !== undefined;
   const jumpsLit = doesJumpLit(spans, pressure, grid);
   for (let i = 0; i < spans.length; i += 1) {
     if (!isOff(spans[i]!)) continue;
@@ -103,11 +111,27 @@ export function gasOffStretches(tracked: Tracked, pressure: Series, grid: Pressu
         isLast: gasBackS === Infinity,
         jumpsLit,
         neverLit: isFirst && litS === Infinity,
+        staysOpen: !isFirst && gasBackS < Infinity && staysOpen(fanOnly, grid, spans.slice(i, lastOff + 1)),
       }),
     });
     i = end;
   }
   return stretches;
+}
+
+/** A valve that shuts lets the pressure go to nearer to the fan-only pressure than this share of what it was before. */
+const openShare = 0.15;
+
+/** Whether the pressure went down fast and came up again well above an entered fan-only pressure: a hand that turns as fast as a valve. */
+function staysOpen(fanOnly: number | undefined, grid: PressureGrid, spans: readonly StateSpan[]): boolean {
+  if (fanOnly === undefined || spans.some(({ gas }) => gas === 'shut')) return false;
+  const [fromS, toS] = [spans[0]!.from_s, spans.at(-1)!.to_s];
+  let [least, most] = [Infinity, -Infinity];
+  for (let t = fromS - 1; t <= toS + 1; t += grid.stepS) {
+    least = Math.min(least, pressureAt(grid, t));
+    most = Math.max(most, pressureAt(grid, t));
+  }
+  return least - fanOnly > openShare * (most - fanOnly);
 }
 
 function evidenceOf(
@@ -119,10 +143,11 @@ function evidenceOf(
     isLast,
     jumpsLit,
     neverLit,
-  }: { entered: boolean; isFirst: boolean; isLast: boolean; jumpsLit: boolean; neverLit: boolean },
+    staysOpen,
+  }: Record<'entered' | 'isFirst' | 'isLast' | 'jumpsLit' | 'neverLit' | 'staysOpen', boolean>,
 ): GasOff['evidence'] {
   // Where no flame was ever seen, or none burned above an entered fan-only pressure, there is nothing to tell a shut valve from.
-  if (neverLit) return 'turned';
+  if (neverLit || staysOpen) return 'turned';
   const jump = Math.min(fall, rise);
   if ((jump < valveJump && !jumpsLit) || (entered && (jump < handJump || isLast))) return 'known';
   // An entered fan-only pressure may be wrong: one at which the pilot is turned down and up again is.

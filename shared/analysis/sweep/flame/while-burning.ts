@@ -1,4 +1,4 @@
-import type { StateSpan, Tracked } from '../../../burner-state/track.ts';
+import type { StateSpan } from '../../../burner-state/track.ts';
 import { burns, gasOffStretches, isOpened, isUnseen, steepestFall } from './gas-off.ts';
 import { lossesWithGasOn } from './losses-with-gas-on.ts';
 import { pressureAt, type PressureGrid } from '../series/pressure-grid.ts';
@@ -45,19 +45,25 @@ const troubleS = 10;
  *
  * @param pressure, grid  of the whole capture
  * @param signal  readings of the sweep; times in the capture's seconds
+ * @param fanOnly  the entered fan-only pressure, in the unit of the pressures
  */
-export function whileBurning(tracked: Tracked, pressure: Series, grid: PressureGrid, signal: Series): WhileBurning {
+export function whileBurning(
+  spans: readonly StateSpan[],
+  pressure: Series,
+  grid: PressureGrid,
+  signal: Series,
+  fanOnly: number | undefined,
+): WhileBurning {
   const { time } = signal;
   const reasons: (NotBurning | undefined)[] = Array.from({ length: time.length });
   const leaveOut = (fromS: number, toS: number, reason: NotBurning) => {
     let i = firstIndexWhere(time.length, (place) => time[place]! >= fromS);
     for (; i < time.length && time[i]! <= toS; i += 1) reasons[i] ??= reason;
   };
-  const { spans } = tracked;
   const unclear: number[] = [];
   // What lies before and after the readings of the sweep says nothing about them.
   const inSweep = (fromS: number, toS: number) => fromS < time.at(-1)! && toS > time[0]!;
-  const shut = gasOffStretches(tracked, pressure, grid).filter(
+  const shut = gasOffStretches(spans, pressure, grid, fanOnly).filter(
     ({ evidence, fromS, litS }) => evidence !== 'turned' && inSweep(fromS, litS),
   );
   for (const { fromS, gasBackS, litS, isFirst, evidence } of shut) {
@@ -77,7 +83,7 @@ export function whileBurning(tracked: Tracked, pressure: Series, grid: PressureG
       leaveOut(toS, litS + settleS, 'relighting');
       continue;
     }
-    const known = tracked.fanOnly?.basis === 'entered';
+    const known = fanOnly !== undefined;
     const mayBeValve =
       steepestFall(pressure, grid, fromS - 1.5, fromS + 1.5) < suspectJump && !staysUp(pressure, grid, fromS);
     if (!known && mayBeValve) {
