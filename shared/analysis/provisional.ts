@@ -41,7 +41,9 @@ const isOnStep = ({ plateaus }: Pick<Study, 'plateaus'>, setPoint: number | unde
 
 /** Whether the signal fell below what is required at this setting during the sweep: it may do so again, or dip there for good. */
 export const fellAt = ({ excursions, tolerance }: Pick<Study, 'excursions' | 'tolerance'>, setting: number): boolean =>
-  excursions.some(({ pressure }) => Math.abs(pressure - setting) <= tolerance);
+  excursions.some(
+    ({ pressure, range = [pressure, pressure] }) => setting >= range[0] - tolerance && setting <= range[1] + tolerance,
+  );
 
 /**
  * A failure set an end, and the set point lies farther out on the other side than anything that lit: half of the window is the signal's

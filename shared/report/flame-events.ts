@@ -1,5 +1,12 @@
 import type { AnalysisResult, WindowEnd } from '../model/results/analysis-result.ts';
-import { formatElapsed, formatPressure, formatSeconds, formatSignal, guardedNumber } from '../model/format.ts';
+import {
+  formatElapsed,
+  formatPressure,
+  formatPressureRange,
+  formatSeconds,
+  formatSignal,
+  guardedNumber,
+} from '../model/format.ts';
 import type { PressureUnit } from '../model/units.ts';
 import { causeLabels } from './labels.ts';
 
@@ -13,8 +20,8 @@ export const flameHysteresisLines = ({ flameHysteresis = [], pressureUnit }: Ana
 /** When the signal fell below what is required at a good pressure: "at 1:01.2 for 1.8 s, down to 0.30 V at 2.40 inH2O". */
 export const excursionLines = ({ excursions = [], pressureUnit, signalUnit }: AnalysisResult): string[] =>
   excursions.map(
-    ({ at_s, seconds, pressure, least }) =>
-      `at ${formatElapsed(at_s)} for ${formatSeconds(seconds)}, down to ${formatSignal(least, signalUnit)} at ${formatPressure(pressure, pressureUnit)}`,
+    ({ at_s, seconds, pressure, least, range }) =>
+      `at ${formatElapsed(at_s)} for ${formatSeconds(seconds)}, down to ${formatSignal(least, signalUnit)} at ${range ? formatPressureRange(range, pressureUnit) : formatPressure(pressure, pressureUnit)}`,
   );
 
 /** A guarded end, and by which evidence where that is not what sets the end: "1.20, by unsteady flame signal". */

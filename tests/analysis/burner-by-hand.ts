@@ -26,6 +26,8 @@ export interface PilotFacts {
   /** The same on the rich side. */
   lostAbove?: number;
   backBelow?: number;
+  /** This share of its signal, until gas is shut; all of it where none is told. */
+  backShare?: number;
   fanOnly: number;
   plateau: number;
   /** The signal follows the flame with this lag, seconds; 1 where none is told. */
@@ -55,7 +57,15 @@ export function record(facts: PilotFacts, acts: Act[]): Capture {
   const random = createRandom(facts.seed);
   const stepS = 0.02;
   const readings: Reading[] = [];
-  const state = { screw: facts.start, valve: true, lit: true, pressure: facts.start, signal: facts.plateau, t: 0 };
+  const state = {
+    screw: facts.start,
+    valve: true,
+    lit: true,
+    share: 1,
+    pressure: facts.start,
+    signal: facts.plateau,
+    t: 0,
+  };
   const steady = (p: number) =>
     facts.plateau * logistic((p - facts.low) / facts.width) * logistic((facts.high - p) / facts.width);
   for (const act of acts) {
@@ -72,8 +82,11 @@ export function record(facts: PilotFacts, acts: Act[]): Capture {
       const isBack = pressure > (facts.backAbove ?? Infinity) && pressure < (facts.backBelow ?? Infinity);
       const isLost = pressure < (facts.lostBelow ?? 0) || pressure > (facts.lostAbove ?? Infinity);
       if (!state.valve || isLost) state.lit = false;
-      else if (act.spark || isBack) state.lit = true;
-      const flame = state.lit ? steady(pressure) : 0;
+      else if (act.spark || isBack) {
+        if (!state.lit) state.share = act.spark ? 1 : (facts.backShare ?? 1);
+        state.lit = true;
+      }
+      const flame = state.lit ? state.share * steady(pressure) : 0;
       state.signal += (flame - state.signal) * (1 - Math.exp(-stepS / (facts.lagS ?? 1)));
       const n = Math.round(state.t / stepS);
       const push = (role: Reading['role'], unit: Reading['unit'], value: number) =>

@@ -1,18 +1,33 @@
 import type { AnalysisWarning } from '../../model/results/analysis-result.ts';
-import { formatElapsed, formatPercent, formatPressure, formatSeconds } from '../../model/format.ts';
+import {
+  formatElapsed,
+  formatPercent,
+  formatPressure,
+  formatPressureRange,
+  formatSeconds,
+} from '../../model/format.ts';
+import type { Excursion } from '../sweep/flame/falls.ts';
 import type { Study } from '../study.ts';
 import { warning } from './warnings.ts';
 
-/** That the signal fell at good pressures, where it is not said already that the flame was lost there: a flame that goes out falls by half. */
+/**
+ * That the signal fell at good pressures, or stayed low there. What is said already is left out: that the flame was lost where a signal fell by
+ * half, as that of a flame that goes out.
+ */
 export function signalFellWarnings({ excursions, contradictions, interval, sweep }: Study): AnalysisWarning[] {
   const isSaid = contradictions.lostWhereGood.length > 0;
-  const unsaid = excursions.filter(({ least }) => !isSaid || least >= interval.plateau.value / 2);
-  if (unsaid.length === 0) return [];
-  const at = unsaid.map(
-    ({ atS, seconds, pressure }) =>
-      `at ${formatElapsed(atS)} for ${formatSeconds(seconds)}, at ${formatPressure(pressure, sweep.pressureUnit)}`,
+  const unit = sweep.pressureUnit;
+  const when = ({ atS, seconds }: Excursion) => `at ${formatElapsed(atS)} for ${formatSeconds(seconds)}`;
+  const fell = excursions
+    .filter(({ range, least }) => !range && (!isSaid || least >= interval.plateau.value / 2))
+    .map((each) => `${when(each)}, at ${formatPressure(each.pressure, unit)}`);
+  const stayed = excursions.flatMap((each) =>
+    each.range ? [`${when(each)}, at ${formatPressureRange(each.range, unit)}`] : [],
   );
-  return [warning('signal-fell', { at: at.join('; ') })];
+  return [
+    ...(fell.length > 0 ? [warning('signal-fell', { at: fell.join('; ') })] : []),
+    ...(stayed.length > 0 ? [warning('signal-stayed-low', { at: stayed.join('; ') })] : []),
+  ];
 }
 
 /** That too many single readings are weak where their mean is good. */

@@ -2,17 +2,30 @@ import { otherSources } from '../../model/faults.ts';
 import type { AnalysisWarning } from '../../model/results/analysis-result.ts';
 
 /** What an analysis may warn of: the code for programs, the sentence for people, made from the values it names. */
+/** An end that was not found: the outermost pressure with a good signal, and where the sweep went beyond it with readings that do not tell. */
+export interface OpenEnd {
+  at: string;
+  went?: string;
+  /** `unclear`: whether a flame burned is not known. `weak`: it burned, good at no time and not known to be bad. */
+  why?: 'unclear' | 'weak';
+}
+
+function endNotKnown({ at, went, why }: OpenEnd, side: string, way: string, beyond: string): string | undefined {
+  if (went === undefined) return undefined;
+  return why === 'weak'
+    ? `The ${side} end is not known: the signal is good at ${at}, and the readings ${beyond} it, ${way} to ${went}, do not show where it ends. Sweep there again slowly.`
+    : `The ${side} end is not known: the sweep went ${way} to ${went}, but its readings ${beyond} ${at} do not tell whether gas was shut or the flame lost, and were left out. Enter the fan-only pressure, or sweep there again more slowly.`;
+}
+
 const sentences = {
   'gas-unknown': (f: { at: string }) =>
     `At ${f.at} into the capture the flame went out while the pressure fell, and the readings do not tell whether the pilot valve shut or the flame was lost with gas on. Enter the fan-only pressure; until then the ends are provisional.`,
-  'low-end-not-reached': (f: { at: string; went: string | undefined }) =>
-    f.went !== undefined
-      ? `The low end is not known: the sweep went down to ${f.went}, but its readings below ${f.at} do not tell whether gas was shut or the flame lost, and were left out. Enter the fan-only pressure, or sweep there again more slowly.`
-      : `The low end was not reached: the signal is still good at the lowest tested pressure, ${f.at}. Sweep lower if the maker allows it.`,
-  'high-end-not-reached': (f: { at: string; went: string | undefined }) =>
-    f.went !== undefined
-      ? `The high end is not known: the sweep went up to ${f.went}, but its readings above ${f.at} do not tell whether gas was shut or the flame lost, and were left out. Enter the fan-only pressure, or sweep there again more slowly.`
-      : `The high end was not reached: the signal is still good at the highest tested pressure, ${f.at}. The regulator's screw may end before the pilot's window does.`,
+  'low-end-not-reached': (end: OpenEnd) =>
+    endNotKnown(end, 'low', 'down', 'below') ??
+    `The low end was not reached: the signal is still good at the lowest tested pressure, ${end.at}. Sweep lower if the maker allows it.`,
+  'high-end-not-reached': (end: OpenEnd) =>
+    endNotKnown(end, 'high', 'up', 'above') ??
+    `The high end was not reached: the signal is still good at the highest tested pressure, ${end.at}. The regulator's screw may end before the pilot's window does.`,
   'plateau-unknown': (f: { plateau: string; from: string; to: string }) =>
     `The plateau of ${f.plateau} is known to ${f.from} to ${f.to} only, a range wider than itself. The ends that follow from it are not known, so there is no set point.`,
   'sweeps-contradict': (f: { from: string; to: string }) =>
@@ -98,6 +111,8 @@ const sentences = {
     `The flame was lost at ${f.at}, where it burned well otherwise. Find out why before trusting the window.`,
   'signal-fell': (f: { at: string }) =>
     `Where the signal is good it fell below what is required, and came back by itself: ${f.at}. A flame that falters there may go out. Find out why.`,
+  'signal-stayed-low': (f: { at: string }) =>
+    `The flame burned too weakly where its signal was good before: ${f.at}. It came back so after it was lost, or it sank. What burns well at a pressure one time and weakly another is not proved by either: find out why, and sweep again.`,
   'signal-scatters': (f: { share: string; weak: number; readings: number; from: string; to: string; below: string }) =>
     `Between ${f.from} and ${f.to}, where the curve is flat, ${f.share} of the readings (${f.weak} of ${f.readings}) are below ${f.below}. A control may take such a flame for lost. Find out why the signal scatters.`,
   'flame-drops-out': (f: { times: number; side: string; at: string }) =>

@@ -6,7 +6,7 @@ import type { Study } from '../study.ts';
 import { lagMarginShare } from '../sweep/flame/falls.ts';
 import { type Level, plateauAt } from '../window/diagnostics/two-plateaus.ts';
 import { offCenterWarnings } from './off-center.ts';
-import { warning } from './warnings.ts';
+import { type OpenEnd, warning } from './warnings.ts';
 
 const isLost = ({ flame }: Study['tracked']['spans'][number]): boolean => flame === 'lost';
 
@@ -33,7 +33,7 @@ export function evidenceWarnings(study: Study): AnalysisWarning[] {
 
 /** Why there is no window, which ends are open, and what keeps a set point from being final. */
 export function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint']): AnalysisWarning[] {
-  const { interval, window, sweep, tested, lightOff } = study;
+  const { interval, window, sweep, lightOff } = study;
   const dip = study.dip ?? study.dipBeside;
   const at = (value: number) => formatPressure(value, sweep.pressureUnit);
   const warnings: AnalysisWarning[] = [];
@@ -65,9 +65,9 @@ export function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint'
   // Of ends that are not known nothing more is said.
   const areEndsKnown = !isPlateauUnknown(study);
   if (areEndsKnown && interval.low?.bounded === false && repeatedLosses?.side !== 'low')
-    warnings.push(warning('low-end-not-reached', { at: at(tested[0]), went: wentTo(study, 'low') }));
+    warnings.push(warning('low-end-not-reached', openEnd(study, 'low', interval.low.value)));
   if (areEndsKnown && interval.high?.bounded === false && repeatedLosses?.side !== 'high')
-    warnings.push(warning('high-end-not-reached', { at: at(tested[1]), went: wentTo(study, 'high') }));
+    warnings.push(warning('high-end-not-reached', openEnd(study, 'high', interval.high.value)));
   if (hasNoFlameResponse(study) && withoutGas === undefined)
     warnings.push(warning('no-flame-response', { seen: 'level' }));
   if (repeatedLosses && interval.status !== 'none')
@@ -116,12 +116,21 @@ function litAtOnePressure(
   });
 }
 
-/** How far the sweep went beyond the tested pressures while it is not known whether a flame burned; undefined where it did not. */
-function wentTo({ unclearPressures, tested, sweep }: Study, side: 'low' | 'high'): string | undefined {
-  if (!unclearPressures) return undefined;
-  const [went, limit] = side === 'low' ? [unclearPressures[0], tested[0]] : [unclearPressures[1], tested[1]];
-  const beyond = side === 'low' ? limit - went : went - limit;
-  return beyond > lagMarginShare * (tested[1] - tested[0]) ? formatPressure(went, sweep.pressureUnit) : undefined;
+/**
+ * An end that was not found: the outermost pressure at which the signal is good, and how far the sweep went beyond it with readings that do
+ * not tell, either because nobody knows whether a flame burned (`unclear`) or because they show the signal neither good nor bad (`weak`).
+ */
+function openEnd({ unclearPressures, tested, sweep }: Study, side: 'low' | 'high', good: number): OpenEnd {
+  const by = side === 'low' ? -1 : 1;
+  const margin = lagMarginShare * (tested[1] - tested[0]);
+  const show = (value: number) => formatPressure(value, sweep.pressureUnit);
+  const went = (pressures: readonly [number, number]) => pressures[side === 'low' ? 0 : 1];
+  const beyond = (value: number, limit: number) => (value - limit) * by > margin;
+  const end = { at: show(good) };
+  if (beyond(went(tested), good)) return { ...end, went: show(went(tested)), why: 'weak' };
+  if (unclearPressures && beyond(went(unclearPressures), went(tested)))
+    return { ...end, went: show(went(unclearPressures)), why: 'unclear' };
+  return end;
 }
 
 /** Where the signal has two plateaus: which of them the window and the set point mean. */

@@ -17,6 +17,7 @@ import { type Contradictions, findContradictions } from './contradictions.ts';
 import { type Dip, findDip } from './diagnostics/dips.ts';
 import { findExcursions } from './losses/excursions.ts';
 import type { SweepEnds } from './find-ends.ts';
+import { findWeakStretches } from './losses/weak-stretches.ts';
 import { type FlameHysteresis, flameHysteresisOf } from './losses/flame-hysteresis.ts';
 import { judgeTrials, type LightOff } from './light-off.ts';
 import { expandedUncertainty, pressureUncertainty, requiredSignalUncertainty } from './meter-uncertainty.ts';
@@ -161,6 +162,12 @@ export function boundWindow(
     pressureAt: (elapsedS) => pressureAt(grid, elapsedS),
     tested,
   });
+  const { plateauSd } = steadiness;
+  const fell = findExcursions(allPairs, interval, tested, plateauSd, tracked.spans, dropOuts);
+  const weak = findWeakStretches(pairs, fitted.lag.value, interval, tested, plateauSd, tracked.spans, flameHysteresis);
+  const isListed = ({ atS, seconds }: Excursion) =>
+    fell.some((each) => each.atS <= atS + seconds && each.atS + each.seconds >= atS);
+  const excursions = [...fell, ...weak.filter((each) => !isListed(each))].sort((a, b) => a.atS - b.atS);
   return {
     window: findWindow(bounds),
     signalWindow: findWindow({
@@ -175,7 +182,7 @@ export function boundWindow(
     dip,
     dipBeside: dip ? undefined : dipWithin(tested),
     flameHysteresis,
-    excursions: findExcursions(allPairs, interval, tested, steadiness.plateauSd, tracked.spans, dropOuts),
+    excursions,
     // That a flame is out between the pressures of its loss and of its return is no contradiction; one lost in the middle is.
     disagreement: findDisagreement(
       whileLit(pairs, lossesAtEnds, fitted.lag.value),

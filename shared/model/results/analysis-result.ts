@@ -150,9 +150,20 @@ export const AnalysisResult = z.object({
       }),
     )
     .optional(),
-  /** Times at which the signal fell below what is required at a good pressure and came back by itself; `least`: lowest signal. */
+  /**
+   * Times at which the signal fell below what is required at a good pressure and came back by itself, or stayed low until gas
+   * was shut or the pressure left the window; `least`: lowest signal; `range`: lowest and highest pressure, where it was turned meanwhile.
+   */
   excursions: z
-    .array(z.object({ at_s: z.number(), seconds: z.number(), pressure: z.number(), least: z.number() }))
+    .array(
+      z.object({
+        at_s: z.number(),
+        seconds: z.number(),
+        pressure: z.number(),
+        least: z.number(),
+        range: z.tuple([z.number(), z.number()]).optional(),
+      }),
+    )
     .optional(),
   /**
    * What to add to a reading to take off the zero of its meter, in `pressureUnit` and `signalUnit`. Not applied: every other number is as

@@ -255,6 +255,15 @@ export const cases: Record<WarningCode, () => Case> = {
       role === 'flame_signal' && elapsedS > fellS && elapsedS < fellS + 3 ? 0.7 * value : value,
     );
   },
+  // Lost at 1.5 and back at 1.8 inH2O with three tenths of its signal.
+  'signal-stayed-low': () => ({
+    capture: record({ ...goodPilot, lostBelow: 1.5, backAbove: 1.8, backBelow: 9, backShare: 0.3 }, [
+      { seconds: 20 },
+      { seconds: 40, to: 1.4 },
+      { seconds: 80, to: 4.35 },
+      { seconds: 60, to: 2.4 },
+    ]),
+  }),
   // Every fifth reading dark, one at a time: each is a spike by itself.
   'signal-scatters': () => {
     let count = 0;

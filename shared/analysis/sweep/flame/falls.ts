@@ -18,11 +18,13 @@ export interface Excursion {
   pressure: number;
   /** Lowest signal of it. */
   least: number;
+  /** Lowest and highest pressure over which it stayed low, where those were turned through. */
+  range?: [number, number];
 }
 
 /** One reading alone may be a spike; noise of the plateau goes no farther below what is required than this many deviations. */
 const minReadings = 2;
-const deviations = 4;
+export const deviations = 4;
 
 /**
  * A thirtieth of the tested pressures: in a sweep of a minute each way a lag that is wrong by two seconds moves a reading so far.
