@@ -14,21 +14,23 @@ const fallsWithinS = 3;
 const sameShare = 0.2;
 
 /**
- * The level at which the signal stood while the manometer showed no gas, where it stands there all the time and so shows no flame; in the
- * signal's unit. Undefined where the signal answers to gas, or no gas was ever shut.
+ * The level at which the signal stood while the manometer showed no gas, where it shows no flame: it stands there all the time, or it is as
+ * good there as is required. In the signal's unit. Undefined where the signal answers to gas, or no gas was ever shut.
  */
 export function signalWithoutGas(
   study: Pick<Study, 'sweep' | 'settings' | 'interval' | 'tracked' | 'initial'>,
 ): number | undefined {
-  if (!hasNoFlameResponse(study) && !isFlameUnseen(study)) return undefined;
-  const { sweep, settings, tracked } = study;
+  const { sweep, settings, tracked, interval } = study;
+  const answers = !hasNoFlameResponse(study) && !isFlameUnseen(study);
   const { wholePressure, wholeSignal } = sweep;
   const { time, value } = wholePressure;
-  const most =
-    Math.max(0, settings.fanOnlyKnown ? settings.fanOnly : 0) +
-    convertPressure(shutBelowInH2O, 'inH2O', sweep.pressureUnit);
+  const fanOnly = Math.max(0, settings.fanOnlyKnown ? settings.fanOnly : 0);
+  const near = convertPressure(shutBelowInH2O, 'inH2O', sweep.pressureUnit);
   const gapS = longestGap(wholePressure);
-  const shut = runsWhere(value.length, (i) => value[i]! <= most && (i === 0 || time[i]! - time[i - 1]! <= gapS));
+  const shut = runsWhere(
+    value.length,
+    (i) => value[i]! <= fanOnly + near && (i === 0 || time[i]! - time[i - 1]! <= gapS),
+  );
   const usual = median(wholeSignal.value);
   for (const [from, to] of shut) {
     const [fromS, toS] = [time[from]!, time[to - 1]!];
@@ -39,7 +41,10 @@ export function signalWithoutGas(
     );
     if (isDark) continue;
     const level = median(wholeSignal.value.filter((_, i) => within(wholeSignal.time[i]!, fromS + fallsWithinS, toS)));
-    if (Math.abs(level - usual) < sameShare * Math.abs(usual)) return level;
+    const isSame = !answers && Math.abs(level - usual) < sameShare * Math.abs(usual);
+    // A fan-only pressure that was entered too high, or a hose on the wrong port, makes lower pressures seem to be without gas.
+    const isAtFanOnly = value[from + ((to - from) >> 1)]! >= fanOnly - near;
+    if (isSame || (isAtFanOnly && level >= interval.required.value)) return level;
   }
   return undefined;
 }

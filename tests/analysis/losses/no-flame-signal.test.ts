@@ -58,6 +58,15 @@ describe('a level signal of a flame over all that was swept', () => {
   it('is none where it stood through shut gas', () => {
     expect(seen(() => 4.5 + 0.02 * random.normal())).toContain('no-flame-response');
   });
+  // The manometer's own output on the flame meter, with its leads crossed: the highest signal is that of shut gas.
+  it('is none where it falls as the pressure rises, whether that is gas or not', () => {
+    const result = resultOf(
+      sweepWith((p) => 5 - 0.9 * p + 0.02 * random.normal(), { pressureAt, lastS: 260, stepS: 0.2 }),
+    );
+    expect(result.setPoint).toBeUndefined();
+    expect(result.warnings[0]!.code).toBe('no-flame-response');
+    expect(result.warnings[0]!.message).toMatch(/with the pilot gas shut/u);
+  });
   it('gives no set point then, and says of the signal that it stood over shut gas', () => {
     const stands = () => 4.5 + 0.02 * random.normal();
     const result = resultOf(sweepWith(stands, { pressureAt, lastS: 260, stepS: 0.2 }));
