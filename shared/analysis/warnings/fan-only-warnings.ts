@@ -1,15 +1,17 @@
 import type { AnalysisResult, AnalysisWarning } from '../../model/results/analysis-result.ts';
 import { formatPressure } from '../../model/format.ts';
 import type { Study } from '../study.ts';
-import { fanOnlyRead } from './fan-only-read.ts';
+import { fanOnlyRead, shutRead } from './fan-only-read.ts';
 import { warning } from './warnings.ts';
 
 /** A fan-only pressure that the manometer contradicts, whether or not there is a window. */
 export function fanOnlyReadWarnings(study: Study): AnalysisWarning[] {
-  const read = fanOnlyRead(study);
-  if (read === undefined) return [];
   const at = (value: number) => formatPressure(value, study.sweep.pressureUnit);
-  return [warning('fan-only-not-as-read', { entered: at(study.settings.fanOnly), read: at(read) })];
+  const entered = at(study.settings.fanOnly);
+  const below = fanOnlyRead(study);
+  if (below !== undefined) return [warning('fan-only-not-as-read', { entered, read: at(below), side: 'below' })];
+  const above = shutRead(study);
+  return above === undefined ? [] : [warning('fan-only-not-as-read', { entered, read: at(above), side: 'above' })];
 }
 
 /** A fan-only pressure that is impossible, or that the rule of the split ignores. */

@@ -69,8 +69,10 @@ const sentences = {
     `The fan-only pressure of ${f.fanOnly} is not below the set point, ${f.setPoint}: no gas would flow. Measure both again before setting anything.`,
   'ratio-of-gauge-pressures': (f: { fanOnly: string }) =>
     `The set point splits the ratio of the pressures as read; the fan-only pressure of ${f.fanOnly} was not subtracted. The split by equal gas flow subtracts it.`,
-  'fan-only-not-as-read': (f: { entered: string; read: string }) =>
-    `A fan-only pressure of ${f.entered} was entered, but the manometer rested at ${f.read}, below it. With the fan running it cannot show less: read it again with the pilot valve shut, and enter that.`,
+  'fan-only-not-as-read': (f: { entered: string; read: string; side: 'below' | 'above' }) =>
+    f.side === 'below'
+      ? `A fan-only pressure of ${f.entered} was entered, but the manometer rested at ${f.read}, below it. With the fan running it cannot show less: read it again with the pilot valve shut, and enter that.`
+      : `A fan-only pressure of ${f.entered} was entered, but with gas shut the manometer never rested lower than ${f.read}: another pressure was entered than was read, the manometer's zero has shifted, or the pilot valve leaks. Zero the manometer and read again with the valve shut; if it still stands above, have the valve tested for leakage as its maker says.`,
   'fan-only-unknown': () =>
     'The set point splits the gas flow, but the fan-only pressure is not known. It was taken as zero; shut the pilot valve with the fan running and enter what the manometer shows.',
   'maker-range-costs': (f: { without: string; margin: string; withRange: string }) =>
